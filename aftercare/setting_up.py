@@ -1,0 +1,214 @@
+"""Set-up of a bare checkout with the standard library alone: the locked Python packages in `.venv`, and system packages.
+
+Nothing else of ours is imported here, so that this works before anything is installed.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import hashlib
+import importlib.util
+import os
+import shutil
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+APT = "apt-get"
+INSTALL = ("install", "-y", "--no-install-recommends")
+
+
+class CannotSetUp(Exception):
+    """Set-up cannot go on; the text says in plain words what the reader must do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something of the system's: the packages that bring it, first choice first, and what proves that it is there.
+
+    `library` is a shared library's file name, `module` a Python module; of `commands` any one will do.
+    """
+
+    packages: tuple[str, ...]
+    library: str = ""
+    module: str = ""
+    commands: tuple[str, ...] = ()
+
+    def is_met(self) -> bool:
+        """Whether the thing itself is there, whoever installed it."""
+        if self.module:
+            return importlib.util.find_spec(self.module) is not None
+        if self.library:
+            try:
+                ctypes.CDLL(self.library)
+            except OSError:
+                return False
+            return True
+        return any(shutil.which(command) for command in self.commands)
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """One set of tools: its name, its lock file under the checkout, and its list of system packages in pyproject.toml."""
+
+    name: str
+    lock: str
+    system: str
+
+
+RUN_TIME = Tools("run-time", "requirements.lock", "system-packages")
+# Debian and Ubuntu keep this part of Python in a package of its own; without it a virtual environment has no pip.
+VENV = Need((f"python{sys.version_info.major}.{sys.version_info.minor}-venv",), module="ensurepip")
+
+
+def find_checkout() -> Path | None:
+    """The checkout this file stands in, or None when the program is installed and needs no set-up."""
+    root = Path(__file__).resolve().parent.parent
+    return root if (root / "pyproject.toml").is_file() and (root / RUN_TIME.lock).is_file() else None
+
+
+def set_up(root: Path, tools: Tools) -> None:
+    """Bring in what is missing of one set of tools; does nothing, in milliseconds, when all is there.
+
+    Raises CannotSetUp where this account may not install, or where an installer fails.
+    """
+    venv_fits = _fits(root, tools)
+    needs = read_needs(root / "pyproject.toml", tools.system)
+    missing = [need for need in (*needs, *(() if _venv_python(root).exists() else (VENV,))) if not need.is_met()]
+    if missing:
+        _install_system(missing)
+    if not venv_fits:
+        _install_python(root, tools)
+
+
+def restart(root: Path) -> None:
+    """Run the same command again with the checkout's own Python, unless it is the one running now."""
+    if not _inside(root):
+        os.execv(_venv_python(root), [str(_venv_python(root)), *sys.orig_argv[1:]])
+
+
+def read_needs(pyproject: Path, key: str) -> tuple[Need, ...]:
+    """The system packages under `[tool.aftercare]` in pyproject.toml."""
+    listed = tomllib.loads(pyproject.read_text(encoding="utf-8"))["tool"]["aftercare"][key]
+    return tuple(
+        Need(tuple(entry["packages"]), library=entry.get("library", ""), commands=tuple(entry.get("commands", ())))
+        for entry in listed
+    )
+
+
+def stamp(lock: bytes, version: tuple[int, ...]) -> str:
+    """What `.venv` was made from: the lock's hash and the Python's version, as kept in the stamp file."""
+    return f"{hashlib.sha256(lock).hexdigest()} {version[0]}.{version[1]}"
+
+
+def privilege(*, apt: bool, root: bool, sudo: bool) -> tuple[str, ...] | None:
+    """The words to put before apt-get, or None where it is not ours to run. `sudo`: it works without asking."""
+    if not apt:
+        return None
+    if root:
+        return ()
+    return ("sudo", "-n", "env", "DEBIAN_FRONTEND=noninteractive") if sudo else None
+
+
+def what_to_run(missing: Sequence[Need], *, apt: bool, sudo: bool) -> str:
+    """The exact line that a person must run, in words for one who knows no Python. `sudo`: the machine has it."""
+    names = [need.packages[0] for need in missing]
+    line = f"{APT} update && {{sudo}}{APT} {' '.join(INSTALL)} {' '.join(names)}"
+    if not apt:
+        wanted = ", ".join(need.library or need.module or " or ".join(need.commands) for need in missing)
+        return (
+            f"This machine lacks: {wanted}. It has no {APT}, so aftercare cannot install them.\n"
+            f"Install them as is usual on this machine, then run the same command again. On Debian and Ubuntu that is:\n"
+            f"    sudo {line.format(sudo='sudo ')}"
+        )
+    who = "Run this line" if sudo else "Ask someone who may install software to run this line as root"
+    prefix = "sudo " if sudo else ""
+    return (
+        f"This machine lacks {len(names)} system package{'s' if len(names) > 1 else ''}, and this account may not install"
+        f" software without being asked for a password.\n{who}, then run the same command again:\n"
+        f"    {prefix}{line.format(sudo=prefix)}"
+    )
+
+
+def first_known(need: Need, known: Iterable[str]) -> str:
+    """The first of a need's packages that the system's package lists hold; its first choice when they hold none."""
+    held = set(known)
+    return next((name for name in need.packages if name in held), need.packages[0])
+
+
+def say(text: str) -> None:
+    """Tell the person at the terminal what goes on; on stderr, so that a command's own output stays clean."""
+    print(text, file=sys.stderr, flush=True)
+
+
+def run(command: Sequence[str], failed: str, *, folder: Path | None = None, extra: Mapping[str, str] | None = None) -> None:
+    """Run an installer with its output on stderr; raises CannotSetUp with `failed` when it does not succeed."""
+    ended = subprocess.run(
+        command, cwd=folder, env={**os.environ, **(extra or {})}, stdin=subprocess.DEVNULL, stdout=sys.stderr
+    )
+    if ended.returncode:
+        raise CannotSetUp(f"{failed} Its own words are above. Mend that, then run the same command again.")
+
+
+def _install_system(missing: Sequence[Need]) -> None:
+    apt, has_sudo = shutil.which(APT) is not None, shutil.which("sudo") is not None
+    root = os.geteuid() == 0
+    sudo = not root and has_sudo and subprocess.run(("sudo", "-n", "true"), stderr=subprocess.DEVNULL).returncode == 0
+    before = privilege(apt=apt, root=root, sudo=sudo)
+    if before is None:
+        raise CannotSetUp(what_to_run(missing, apt=apt, sudo=has_sudo))
+    quiet = {"DEBIAN_FRONTEND": "noninteractive"}
+    say("Reading the system's package lists (apt-get update).")
+    # A list that cannot be read now may still be on disk from before; if not, the install below fails and says so.
+    subprocess.run((*before, APT, "-qq", "update"), stdin=subprocess.DEVNULL, stdout=sys.stderr)
+    names = [first_known(need, _known(need.packages)) for need in missing]
+    say(f"Installing system packages: {', '.join(names)}.")
+    run((*before, APT, "-qq", *INSTALL, *names), f"{APT} could not install {', '.join(names)}.", extra=quiet)
+    still = [need for need in missing if not need.is_met()]
+    if still:
+        raise CannotSetUp(f"{APT} succeeded, yet these are still not there: {', '.join(need.packages[0] for need in still)}.")
+
+
+def _known(packages: Sequence[str]) -> list[str]:
+    """Which of these the package lists offer for installing."""
+    shown = {name: subprocess.run(("apt-cache", "policy", name), capture_output=True, text=True).stdout for name in packages}
+    return [name for name, text in shown.items() if "Candidate:" in text and "Candidate: (none)" not in text]
+
+
+def _venv_python(root: Path) -> Path:
+    return root / ".venv" / "bin" / "python"
+
+
+def _inside(root: Path) -> bool:
+    return Path(sys.prefix).resolve() == (root / ".venv").resolve()
+
+
+def _stamp_file(root: Path, tools: Tools) -> Path:
+    return root / ".venv" / f"aftercare-{tools.name}.stamp"
+
+
+def _fits(root: Path, tools: Tools) -> bool:
+    """Whether `.venv` was made from this very lock, and for the Python now in it."""
+    file = _stamp_file(root, tools)
+    if not _venv_python(root).exists() or not file.is_file():
+        return False
+    found, wanted = file.read_text(encoding="utf-8"), stamp((root / tools.lock).read_bytes(), sys.version_info)
+    # From outside we cannot see the version of the Python inside without starting it; inside, it is our own.
+    return found == wanted if _inside(root) else found.split()[:1] == wanted.split()[:1]
+
+
+def _install_python(root: Path, tools: Tools) -> None:
+    python, venv = _venv_python(root), root / ".venv"
+    has_pip = python.exists() and subprocess.run((str(python), "-c", "import pip"), stderr=subprocess.DEVNULL).returncode == 0
+    if not has_pip:
+        say(f"Making {venv}.")
+        run((sys.executable, "-m", "venv", "--clear", str(venv)), f"{venv} could not be made.")
+    say(f"Installing the {tools.name} Python packages of {tools.lock} (about a minute, the first time only).")
+    pip = (str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes", "--no-deps")
+    run((*pip, "-r", tools.lock), "Python packages could not be installed.", folder=root)
+    version = subprocess.run((str(python), "-c", "import sys; print(*sys.version_info[:2])"), capture_output=True, text=True)
+    made_for = tuple(int(part) for part in version.stdout.split())
+    _stamp_file(root, tools).write_text(stamp((root / tools.lock).read_bytes(), made_for), encoding="utf-8")
