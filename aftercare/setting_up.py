@@ -13,7 +13,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -110,7 +110,7 @@ def privilege(*, apt: bool, root: bool, sudo: bool) -> tuple[str, ...] | None:
         return None
     if root:
         return ()
-    return ("sudo", "-n", "env", "DEBIAN_FRONTEND=noninteractive") if sudo else None
+    return ("sudo", "-n") if sudo else None
 
 
 def what_to_run(missing: Sequence[Need], *, apt: bool, sudo: bool) -> str:
@@ -144,12 +144,9 @@ def say(text: str) -> None:
     print(text, file=sys.stderr, flush=True)
 
 
-def run(command: Sequence[str], failed: str, *, folder: Path | None = None, extra: Mapping[str, str] | None = None) -> None:
+def run(command: Sequence[str], failed: str, *, folder: Path | None = None) -> None:
     """Run an installer with its output on stderr; raises CannotSetUp with `failed` when it does not succeed."""
-    ended = subprocess.run(
-        command, cwd=folder, env={**os.environ, **(extra or {})}, stdin=subprocess.DEVNULL, stdout=sys.stderr
-    )
-    if ended.returncode:
+    if subprocess.run(command, cwd=folder, stdin=subprocess.DEVNULL, stdout=sys.stderr).returncode:
         raise CannotSetUp(f"{failed} Its own words are above. Mend that, then run the same command again.")
 
 
@@ -160,13 +157,14 @@ def _install_system(missing: Sequence[Need]) -> None:
     before = privilege(apt=apt, root=root, sudo=sudo)
     if before is None:
         raise CannotSetUp(what_to_run(missing, apt=apt, sudo=has_sudo))
-    quiet = {"DEBIAN_FRONTEND": "noninteractive"}
+    # Through `env`, since sudo drops what we would set around it.
+    apt_get = (*before, "env", "DEBIAN_FRONTEND=noninteractive", APT, "-qq")
     say("Reading the system's package lists (apt-get update).")
     # A list that cannot be read now may still be on disk from before; if not, the install below fails and says so.
-    subprocess.run((*before, APT, "-qq", "update"), stdin=subprocess.DEVNULL, stdout=sys.stderr)
+    subprocess.run((*apt_get, "update"), stdin=subprocess.DEVNULL, stdout=sys.stderr)
     names = [first_known(need, _known(need.packages)) for need in missing]
     say(f"Installing system packages: {', '.join(names)}.")
-    run((*before, APT, "-qq", *INSTALL, *names), f"{APT} could not install {', '.join(names)}.", extra=quiet)
+    run((*apt_get, *INSTALL, *names), f"{APT} could not install {', '.join(names)}.")
     still = [need for need in missing if not need.is_met()]
     if still:
         raise CannotSetUp(f"{APT} succeeded, yet these are still not there: {', '.join(need.packages[0] for need in still)}.")
@@ -195,7 +193,7 @@ def _fits(root: Path, tools: Tools) -> bool:
     file = _stamp_file(root, tools)
     if not _venv_python(root).exists() or not file.is_file():
         return False
-    found, wanted = file.read_text(encoding="utf-8"), stamp((root / tools.lock).read_bytes(), sys.version_info)
+    found, wanted = file.read_text(encoding="utf-8"), stamp((root / tools.lock).read_bytes(), sys.version_info[:2])
     # From outside we cannot see the version of the Python inside without starting it; inside, it is our own.
     return found == wanted if _inside(root) else found.split()[:1] == wanted.split()[:1]
 
