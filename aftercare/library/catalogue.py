@@ -1,0 +1,247 @@
+"""Reads every content file into one frozen Library, or refuses with every problem in all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Protocol, TypeVar
+
+from aftercare.errors import Fault, Problem, Refused, Where, did_you_mean, listed
+from aftercare.library.body import Part
+from aftercare.library.clinic import Clinic, read_clinic
+from aftercare.library.devices import Device, Material
+from aftercare.library.figures import Figure
+from aftercare.library.header import Fields, parse_yaml
+from aftercare.library.modules import Advice, Applies, Option, Topic, Warning, Weight
+from aftercare.library.reading import (
+    outside_range,
+    read_advice,
+    read_device,
+    read_figures,
+    read_material,
+    read_option,
+    read_topics,
+    read_warning,
+    read_weights,
+)
+from aftercare.library.source import Source, parse_source
+from aftercare.library.text import Text
+from aftercare.library.wording import override, text_problems
+from aftercare.library.words import CLINIC_VALUES, PART_VALUES, Words
+from aftercare.places import Places, shown
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything the program knows before a nurse chooses: the content files, with the clinic's figures and wording in place."""
+
+    devices: Mapping[str, Device]
+    materials: Mapping[str, Material]
+    advice: tuple[Advice, ...]
+    warnings: tuple[Warning, ...]
+    options: Mapping[str, Option]
+    weights: Mapping[str, Weight]
+    topics: Mapping[str, Topic]
+    labels: Mapping[str, Text]
+    words: Words
+    figures: Mapping[str, Figure]
+    clinic: Clinic
+
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+    @property
+    def where(self) -> Where: ...
+
+
+_T = TypeVar("_T", bound=_Named)
+
+
+def load_library(places: Places, home: Path | None = None) -> Library:
+    """The library of the content folder and of the clinic file in `home` (the content folder's own where None).
+
+    Raises Refused with every problem of every file.
+    """
+    reader = _Reader(places)
+    topics = read_topics(reader.yaml("topics"))
+    figures = read_figures(reader.yaml("figures"))
+    labels_file = reader.yaml("labels")
+    labels = {key: Text(labels_file.text(key), labels_file.place(key)) for key in labels_file.keys()}
+    clinic_path = (home or places.content) / "clinic.md"
+    clinic = read_clinic(reader.source(clinic_path, sections=True), reader.problems)
+    library = Library(
+        devices=reader.folder("devices", read_device),
+        materials=reader.folder("materials", read_material),
+        advice=tuple(
+            sorted(
+                reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(),
+                key=lambda a: (a.order, a.id),
+            )
+        ),
+        warnings=tuple(sorted(reader.folder("warnings", read_warning).values(), key=lambda w: (w.order, w.id))),
+        options=dict(sorted(reader.folder("options", read_option).items(), key=lambda item: item[1].bit)),
+        weights=read_weights(reader.yaml("weights")),
+        topics=topics,
+        labels=labels,
+        words=_words(reader.yaml("words")),
+        figures=_clinic_figures(figures, clinic, reader.problems),
+        clinic=clinic,
+    )
+    reader.problems += _names_unknown(library)
+    reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
+    advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
+    if reader.problems:
+        raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
+    return replace(library, advice=advice, warnings=warnings)
+
+
+class _Reader:
+    """Opens content files and keeps what is wrong with them."""
+
+    def __init__(self, places: Places) -> None:
+        self.places = places
+        self.problems: list[Problem] = []
+
+    def _text(self, path: Path) -> str:
+        try:
+            return path.read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            what = f"Cannot be read: {error.strerror if isinstance(error, OSError) else 'not UTF-8 text'}."
+            self.problems.append(Problem(Fault.BAD_FILE, what, where=Where(self._shown(path))))
+            return "---\n---\n"
+
+    def _shown(self, path: Path) -> str:
+        return shown(path, self.places.content)
+
+    def source(self, path: Path, *, sections: bool = False) -> Source:
+        return parse_source(self._text(path), self._shown(path), self.problems, sections=sections)
+
+    def yaml(self, name: str) -> Fields:
+        path = self.places.content / f"{name}.yaml"
+        return parse_yaml(self._text(path), Where(self._shown(path), 1), self.problems)
+
+    def folder(self, name: str, read: Callable[[Source], _T]) -> dict[str, _T]:
+        found: dict[str, _T] = {}
+        for path in sorted((self.places.content / name).glob("*.md")):
+            thing = read(self.source(path))
+            if thing.id != path.stem:
+                what = f"The id '{thing.id}' is not the file's name '{path.stem}'."
+                self.problems.append(Problem(Fault.BAD_VALUE, what, advice="Make them the same.", where=thing.where))
+            found[path.stem] = thing
+        if not found:
+            self.problems.append(
+                Problem(Fault.BAD_FILE, f"No .md file in {name}/.", where=Where(self._shown(self.places.content / name)))
+            )
+        return found
+
+
+def _words(file: Fields) -> Words:
+    def tables(key: str) -> dict[str, dict[str, str]]:
+        outer = file.inside(key, needed=True)
+        return {
+            name: {word: inner.text(word) for word in inner.keys()} for name in outer.keys() for inner in [outer.inside(name)]
+        }
+
+    parts = file.inside("parts", needed=True)
+    words = Words(
+        tables("nouns"),
+        tables("limbs"),
+        tables("extremities"),
+        {part: Text(parts.text(part), parts.place(part)) for part in Part},
+    )
+    parts.done()
+    file.done()
+    return words
+
+
+def _clinic_figures(figures: dict[str, Figure], clinic: Clinic, problems: list[Problem]) -> dict[str, Figure]:
+    set_by_clinic = dict(figures)
+    for key, (numbers, where) in clinic.figures.items():
+        if key not in figures:
+            problems.append(
+                Problem(Fault.UNKNOWN_NAME, f"No figure '{key}'.", listed(figures), did_you_mean(key, figures), where)
+            )
+        elif numbers:
+            set_by_clinic[key] = replace(figures[key], low=numbers[0], high=numbers[-1], where=where)
+    problems += [problem for figure in set_by_clinic.values() if (problem := outside_range(figure))]
+    return set_by_clinic
+
+
+def _value_names(figures: Iterable[str]) -> frozenset[str]:
+    return frozenset((*figures, *CLINIC_VALUES, *PART_VALUES))
+
+
+def texts_of(library: Library) -> Iterable[tuple[Text, str]]:
+    """Every text a patient may read, before words are in place, with the id of the module it belongs to."""
+    for device in library.devices.values():
+        yield from ((device.name, device.id), (device.purpose, device.id))
+    for advice in library.advice:
+        yield advice.title, advice.id
+        yield from ((block.text, advice.id) for block in advice.blocks)
+        if advice.why:
+            yield advice.why, advice.id
+    for warning in library.warnings:
+        yield from ((warning.sign, warning.id), (warning.why, warning.id))
+    yield from ((option.condition, option.id) for option in library.options.values())
+    yield from ((weight.condition, weight.id) for weight in library.weights.values())
+    yield from ((topic.title, topic.id) for topic in library.topics.values())
+    yield from ((label, key) for key, label in library.labels.items())
+
+
+def _names_unknown(library: Library) -> list[Problem]:
+    """Every name in one file that no other file defines, and every code used twice."""
+    problems: list[Problem] = []
+
+    def check(key: str, names: Iterable[str], known: Iterable[str], where: Where) -> None:
+        known = tuple(known)
+        for name in names:
+            if name not in known:
+                problems.append(
+                    Problem(Fault.UNKNOWN_NAME, f"'{key}' says '{name}'.", listed(known), did_you_mean(name, known), where)
+                )
+
+    kinds: dict[str, Iterable[str]] = {
+        "devices": library.devices,
+        "materials": library.materials,
+        "nouns": library.words.nouns,
+        "options": library.options,
+        "weights": library.weights,
+    }
+    modules: tuple[Advice | Warning | Option, ...] = (*library.advice, *library.warnings, *library.options.values())
+    for module in modules:
+        for applies in (module.applies, module.unless):
+            for field in fields(Applies):
+                if field.name in kinds:
+                    check(field.name, getattr(applies, field.name), kinds[field.name], module.where)
+    for device in library.devices.values():
+        check("materials", device.materials, library.materials, device.where)
+        check("weights", device.weights, library.weights, device.where)
+        check("noun", [device.noun], library.words.nouns, device.where)
+    for material in library.materials.values():
+        check(
+            "dry-after",
+            filter(None, [material.dry_after, material.walk_after, material.warm_for]),
+            library.figures,
+            material.where,
+        )
+    for option in library.options.values():
+        check("conflicts", option.conflicts, (*library.options, *library.weights), option.where)
+    problems += _twice(("code", d.code, d.where) for d in library.devices.values())
+    problems += _twice(("code", m.code, m.where) for m in library.materials.values())
+    problems += _twice(("bit", str(o.bit), o.where) for o in library.options.values())
+    return problems
+
+
+def _twice(named: Iterable[tuple[str, str, Where]]) -> list[Problem]:
+    seen: dict[str, Where] = {}
+    problems = []
+    for key, value, where in named:
+        if value in seen:
+            advice = "Choose one that was never used; codes stand on paper for good."
+            problems.append(
+                Problem(Fault.DUPLICATE, f"The {key} '{value}' is taken by {seen[value]}.", advice=advice, where=where)
+            )
+        seen[value] = where
+    return problems

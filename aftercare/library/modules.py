@@ -1,0 +1,173 @@
+"""What a clinician writes: advice, warnings, options, weight orders, and when each applies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from aftercare.errors import Where
+from aftercare.library.devices import Device, Material, Removal
+from aftercare.library.text import Block, Text
+
+
+class Tier(StrEnum):
+    """How soon a warning sign must be acted on, the most urgent first."""
+
+    CALL_EMERGENCY = "call-emergency"
+    GO_NOW = "go-now"
+    SAME_DAY = "same-day"
+    OFFICE_HOURS = "office-hours"
+
+
+class Trait(StrEnum):
+    """What an `applies:` header may ask of a device beyond its name, kind and limb; each derives from the device's data."""
+
+    NEVER_REMOVED = "never-removed"
+    REMOVED_AS_TOLD = "removed-as-told"
+    REMOVABLE = "removable"
+    LOOSENS = "loosens"
+    TIPS_VISIBLE = "tips-visible"
+    HOLDS_NOTHING = "holds-nothing"
+    BEARS_WEIGHT = "bears-weight"
+
+
+@dataclass(frozen=True, slots=True)
+class Applies:
+    """When a module stands on a sheet: AND across keys, OR inside one; an empty key asks nothing.
+
+    The keys from `devices` to `traits` ask about what was put on; `options` and `weights` ask about this patient
+    and are kept on the phone page as the condition of the passage.
+    """
+
+    devices: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    nouns: tuple[str, ...] = ()
+    limbs: tuple[str, ...] = ()
+    extremities: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+    families: tuple[str, ...] = ()
+    traits: tuple[str, ...] = ()
+    options: tuple[str, ...] = ()
+    weights: tuple[str, ...] = ()
+
+    def fits(self, device: Device, material: Material) -> bool:
+        """Whether the device and material are among those asked for."""
+        pairs = (
+            (self.devices, {device.id}),
+            (self.kinds, {device.kind}),
+            (self.nouns, {device.noun}),
+            (self.limbs, {device.limb}),
+            (self.extremities, {device.extremity}),
+            (self.materials, {material.id}),
+            (self.families, {material.family}),
+            (self.traits, traits(device)),
+        )
+        return all(not asked or set(asked) & found for asked, found in pairs)
+
+    @property
+    def about_patient(self) -> bool:
+        """Whether anything is asked about this patient."""
+        return bool(self.options or self.weights)
+
+    @property
+    def about_device(self) -> bool:
+        """Whether anything is asked about what was put on."""
+        return any(
+            (self.devices, self.kinds, self.nouns, self.limbs, self.extremities, self.materials, self.families, self.traits)
+        )
+
+
+def traits(device: Device) -> set[str]:
+    """The traits of a device, each derived from its data."""
+    found: set[str] = {
+        {
+            Removal.NEVER: Trait.NEVER_REMOVED,
+            Removal.TOLD: Trait.REMOVED_AS_TOLD,
+            Removal.YES: Trait.REMOVABLE,
+        }[device.removal]
+    }
+    if device.loosens:
+        found.add(Trait.LOOSENS)
+    if device.tips:
+        found.add(Trait.TIPS_VISIBLE)
+    if not device.held:
+        found.add(Trait.HOLDS_NOTHING)
+    if any(weight != "none" for weight in device.weights):
+        found.add(Trait.BEARS_WEIGHT)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """One module of home-care text on one topic. `covers` names the facts every sheet must hold (sheet/required.py)."""
+
+    id: str
+    topic: str
+    order: int
+    title: Text
+    blocks: tuple[Block, ...]
+    why: Text | None
+    applies: Applies
+    unless: Applies
+    covers: tuple[str, ...]
+    sources: tuple[str, ...]
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Warning:  # noqa: A001 - the trade calls them warnings; nothing here raises Python ones
+    """One sign, its tier and its reason. `picture` names a pictogram or is empty."""
+
+    id: str
+    tier: Tier
+    order: int
+    sign: Text
+    why: Text
+    picture: str
+    applies: Applies
+    unless: Applies
+    covers: tuple[str, ...]
+    sources: tuple[str, ...]
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """Something true of this patient that changes the sheet.
+
+    `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
+    `bit` its permanent place in the options code, `conflicts` the options and weight orders it cannot stand with,
+    `early_visit` whether the next visit moves to 24-48 hours.
+    """
+
+    id: str
+    bit: int
+    label: Text
+    condition: Text
+    applies: Applies
+    unless: Applies
+    conflicts: tuple[str, ...]
+    early_visit: bool
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """A section of the sheet: its heading, its pictogram and its place."""
+
+    id: str
+    title: Text
+    picture: str
+    order: int
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A weight order; `digit` is its permanent place in the options code, `walks` whether any weight is allowed."""
+
+    id: str
+    digit: int
+    label: Text
+    condition: Text
+    walks: bool
+    where: Where

@@ -1,0 +1,83 @@
+"""The address behind the QR code: what was put on in the path, what is true of the patient behind `#`.
+
+The same for every patient with the same choices; dates and identity never stand in it, and no server sees the part behind `#`.
+"""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.library.catalogue import Library
+from aftercare.library.clinic import Clinic
+from aftercare.library.devices import Device
+from aftercare.library.modules import Option, Weight
+from aftercare.sheet.choices import Choices, Side
+
+# Crockford's base 32: capitals and digits, all of them in the QR alphanumeric set (ISO/IEC 18004, table 5), without I, L, O, U,
+# which are misread on paper.
+ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+# A prime below 32, so that the weighted sum catches any one wrong character and any two neighbours swapped.
+CHECK_MODULUS = 31
+_SIDES = {None: "N", Side.LEFT: "H", Side.RIGHT: "R"}
+
+
+def code(device_code: str, material_code: str) -> str:
+    """The permanent code of a device in a material, such as `SAF`."""
+    return device_code + material_code
+
+
+def fragment(choices: Choices) -> str:
+    """Side, weight order, options and a check character, in that order, for behind the `#`."""
+    mask = sum(1 << option.bit for option in choices.options)
+    body = _SIDES[choices.side] + str(choices.weight.digit if choices.weight else 0) + _base32(mask)
+    return body + _check(body)
+
+
+def read_fragment(library: Library, device: Device, written: str) -> tuple[Side | None, Weight | None, tuple[Option, ...]]:
+    """What a fragment says. Raises Refused for anything `fragment` would not have written."""
+    body, check = written[:-1], written[-1:]
+    sides = {letter: side for side, letter in _SIDES.items()}
+    weights = {"0": None} | {str(weight.digit): weight for weight in library.weights.values() if weight.id in device.weights}
+    by_bit = {option.bit: option for option in library.options.values()}
+    good = len(body) >= 3 and all(letter in ALPHABET for letter in written) and check == _check(body)
+    mask = sum(ALPHABET.index(letter) << 5 * place for place, letter in enumerate(reversed(body[2:]))) if good else 0
+    bits = tuple(bit for bit in range(mask.bit_length()) if mask >> bit & 1)
+    if not good or body[0] not in sides or body[1] not in weights or any(bit not in by_bit for bit in bits):
+        raise Refused([Problem(Fault.BAD_CODE, f"'{written}' is not the code of a sheet.", advice="Type it as it is printed.")])
+    return sides[body[0]], weights[body[1]], tuple(by_bit[bit] for bit in bits)
+
+
+def address(clinic: Clinic, choices: Choices, language: str) -> str:
+    """The whole address: scheme, host and our own part in capitals, so that the QR code stays small.
+
+    A path of the clinic's own keeps its letters, since servers mind their case.
+    Raises Refused when the clinic has no phone site, or the address is too long to print as a readable code.
+    """
+    if not clinic.phone_site:
+        raise Refused(clinic.unset)
+    site = urlsplit(clinic.phone_site)
+    head = f"{site.scheme}://{site.netloc}".upper() + site.path
+    whole = f"{head}{language.upper()}/{code(choices.device.code, choices.material.code)}/#{fragment(choices)}"
+    if len(whole) > LONGEST:
+        what = f"The address '{whole}' has {len(whole)} characters."
+        advice = "Put the phone site at a shorter web address."
+        raise Refused([Problem(Fault.ADDRESS_TOO_LONG, what, f"At most {LONGEST}.", advice, clinic.where)])
+    return whole
+
+
+# At this length the symbol is at most version 8 in byte mode, level M (152 bytes: ISO/IEC 18004, table 7): 49 modules, which at
+# the printed width of 30 mm are 0.61 mm each, the least that office printers and old phones manage together.
+LONGEST = 120
+
+
+def _base32(number: int) -> str:
+    digits = ALPHABET[number % 32]
+    while number := number // 32:
+        digits = ALPHABET[number % 32] + digits
+    return digits
+
+
+def _check(body: str) -> str:
+    total = sum(place * ALPHABET.index(letter) for place, letter in enumerate(body, 1) if letter in ALPHABET)
+    return ALPHABET[total % CHECK_MODULUS]

@@ -1,0 +1,36 @@
+"""What the nurse picked: one device, material, side, options, weight order and dates. Never an identity."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from aftercare.library.devices import Device, Material
+from aftercare.library.modules import Option, Weight
+
+
+class Side(StrEnum):
+    """Which limb, as seen by the patient."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What was put on, from what, and what is true of this patient.
+
+    Times are aware and in the clinic's own zone. `options` are in the order of their bits. `everyone` marks the phone
+    page: every passage stays, each under its own condition, and there are no dates.
+    """
+
+    device: Device
+    material: Material
+    side: Side | None = None
+    options: tuple[Option, ...] = ()
+    weight: Weight | None = None
+    applied: datetime | None = None
+    visit: datetime | None = None
+    removal: date | None = None
+    everyone: bool = False

@@ -1,0 +1,77 @@
+"""The facts no sheet may lack, whatever the content files say; compose refuses a sheet without one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from aftercare.errors import Fault, Problem
+from aftercare.library.body import Extremity
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.sheet import Passage, Section, Sign, SignGroup
+
+# Agreed among the published leaflets and the trauma standard on compartment syndrome (BOA standard, 2014).
+EVERY_SHEET = frozenset(
+    {
+        "pain_out_of_proportion",
+        "stretch_pain",
+        "tightness",
+        "numbness",
+        "cannot_move",
+        "color_or_cold",
+        "swelling",
+        "burning",
+        "infection",
+        "wet_or_broken",
+        "nothing_inside",
+        "no_self_removal",
+        "keep_dry",
+        "raise",
+        "ice",
+        "move",
+        "who_to_call",
+    }
+)
+# Clots follow leg immobilization (Emerg Med J 2011;28:718 and 2023;40:67), so every lower-extremity sheet names their signs.
+LOWER_EXTREMITY = frozenset({"calf_signs", "chest_signs", "weight_order"})
+BY_OPTION = {
+    "wires": frozenset({"pin_infection"}),
+    "small-child": frozenset({"child_signs"}),
+    "cannot-tell-pain": frozenset({"child_signs"}),
+}
+
+
+def required(choices: Choices) -> frozenset[str]:
+    """The facts a sheet for these choices must hold."""
+    facts = set(EVERY_SHEET)
+    if choices.device.extremity is Extremity.LOWER:
+        facts |= LOWER_EXTREMITY
+    for option in choices.options:
+        facts |= BY_OPTION.get(option.id, frozenset())
+    return frozenset(facts)
+
+
+def lacking(choices: Choices, groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:
+    """One problem for each required fact that the passages do not cover.
+
+    On the phone page a passage under a condition counts only where, together with others, it covers every weight order.
+    """
+    placed: list[Passage | Sign] = [sign for group in groups for sign in group.signs]
+    placed += [passage for section in sections for passage in section.passages]
+    covered: set[str] = set()
+    by_weight: dict[str, set[str]] = {}
+    for item in placed:
+        for fact in item.covers:
+            if item.condition.weights and not item.condition.options:
+                by_weight.setdefault(fact, set()).update(item.condition.weights)
+            elif not item.condition.options:
+                covered.add(fact)
+    covered |= {fact for fact, weights in by_weight.items() if weights >= set(choices.device.weights)}
+    return [
+        Problem(
+            Fault.REQUIRED_MISSING,
+            f"The sheet for '{choices.device.id}' in '{choices.material.id}' would say nothing of '{fact}'.",
+            advice=f"Write a module with 'covers: [{fact}]' that applies to it.",
+            where=choices.device.where,
+        )
+        for fact in sorted(required(choices) - covered)
+    ]

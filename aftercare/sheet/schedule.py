@@ -1,0 +1,68 @@
+"""Dates that follow from when it was put on: a pure function of the choices and the figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+from aftercare.library.figures import Figure
+from aftercare.sheet.choices import Choices
+
+_UNIT = {"minute": timedelta(minutes=1), "hour": timedelta(hours=1), "day": timedelta(days=1), "week": timedelta(weeks=1)}
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """Moments in the clinic's time zone; None where unknown or not asked.
+
+    `visit_early` says that a swelling risk asks for a look within 24-48 hours and the visit given is later or missing:
+    the sheet then says so. `early_from` and `early_until` bound that window.
+    """
+
+    applied: datetime | None = None
+    ice_until: datetime | None = None
+    raise_until: datetime | None = None
+    warm_until: datetime | None = None
+    dry_by: datetime | None = None
+    walk_from: datetime | None = None
+    visit: datetime | None = None
+    removal: date | None = None
+    visit_early: bool = False
+    early_from: datetime | None = None
+    early_until: datetime | None = None
+
+
+def schedule(choices: Choices, figures: Mapping[str, Figure]) -> Schedule:
+    """The dates of a sheet. Hours are hours that pass, so a clock change in between moves the time shown, not the wait.
+
+    Each wait takes the longer end of its figure: waiting longer is the safe side.
+    """
+    material, applied = choices.material, choices.applied
+
+    def later(figure_id: str | None, *, least: bool = False) -> datetime | None:
+        if applied is None or figure_id is None:
+            return None
+        figure = figures[figure_id]
+        wait = (figure.low if least else figure.high) * _UNIT[figure.unit]
+        return (applied.astimezone(UTC) + wait).astimezone(applied.tzinfo)
+
+    early = any(option.early_visit for option in choices.options)
+    early_until = later("early_visit_hours") if early else None
+    on_time = (
+        choices.visit is not None and early_until is not None and choices.visit.astimezone(UTC) <= early_until.astimezone(UTC)
+    )
+    walks = choices.weight is not None and choices.weight.walks
+    return Schedule(
+        applied=applied,
+        ice_until=later("ice_days"),
+        raise_until=later("raise_hours"),
+        warm_until=later(material.warm_for),
+        dry_by=later(material.dry_after),
+        walk_from=later(material.walk_after) if walks else None,
+        visit=choices.visit,
+        removal=choices.removal,
+        visit_early=early and not on_time,
+        early_from=later("early_visit_hours", least=True) if early else None,
+        early_until=early_until,
+    )
