@@ -124,12 +124,11 @@ def what_to_run(missing: Sequence[Need], *, apt: bool, sudo: bool) -> str:
             f"Install them as is usual on this machine, then run the same command again. On Debian and Ubuntu that is:\n"
             f"    sudo {line.format(sudo='sudo ')}"
         )
-    who = "Run this line" if sudo else "Ask someone who may install software to run this line as root"
+    who = "Run this line" if sudo else "Have this line run as root"
     prefix = "sudo " if sudo else ""
     return (
-        f"This machine lacks {len(names)} system package{'s' if len(names) > 1 else ''}, and this account may not install"
-        f" software without being asked for a password.\n{who}, then run the same command again:\n"
-        f"    {prefix}{line.format(sudo=prefix)}"
+        f"aftercare needs system packages that this account may not install by itself: {', '.join(names)}.\n"
+        f"{who}, then run the same command again:\n    {prefix}{line.format(sudo=prefix)}"
     )
 
 
@@ -145,9 +144,20 @@ def say(text: str) -> None:
 
 
 def run(command: Sequence[str], failed: str, *, folder: Path | None = None) -> None:
-    """Run an installer with its output on stderr; raises CannotSetUp with `failed` when it does not succeed."""
-    if subprocess.run(command, cwd=folder, stdin=subprocess.DEVNULL, stdout=sys.stderr).returncode:
-        raise CannotSetUp(f"{failed} Its own words are above. Mend that, then run the same command again.")
+    """Run an installer, which has nothing to say unless it fails; then raises CannotSetUp with `failed` and its own words."""
+    ended = subprocess.run(
+        command,
+        cwd=folder,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+    )
+    if ended.returncode:
+        raise CannotSetUp(
+            f"{ended.stdout.strip()}\n{failed} Its own words are above. Mend that, then run the same command again."
+        )
 
 
 def _install_system(missing: Sequence[Need]) -> None:
@@ -163,7 +173,7 @@ def _install_system(missing: Sequence[Need]) -> None:
     # A list that cannot be read now may still be on disk from before; if not, the install below fails and says so.
     subprocess.run((*apt_get, "update"), stdin=subprocess.DEVNULL, stdout=sys.stderr)
     names = [first_known(need, _known(need.packages)) for need in missing]
-    say(f"Installing system packages: {', '.join(names)}.")
+    say(f"Installing system packages: {', '.join(names)} (a minute or two).")
     run((*apt_get, *INSTALL, *names), f"{APT} could not install {', '.join(names)}.")
     still = [need for need in missing if not need.is_met()]
     if still:
