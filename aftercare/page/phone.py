@@ -1,0 +1,125 @@
+"""The phone face: one static HTML file with everything inside it, complete without scripts."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from markupsafe import Markup
+
+from aftercare.language.languages import Language
+from aftercare.language.spoken import SpokenSheet
+from aftercare.library.modules import Option, Tier, Weight
+from aftercare.page.html import Speaker, calls, environment, runs, value_html
+from aftercare.page.paper import drafts
+from aftercare.page.pictures import pictogram
+from aftercare.sheet.address import code
+from aftercare.sheet.sheet import Condition
+
+# The tiers that stand in the danger box at the top; the others follow the advice.
+URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """How the script on the page names options and weight orders: an option by its bit, a weight order by `w` and its digit."""
+
+    marks: Mapping[str, str]
+
+    @classmethod
+    def of(cls, options: Mapping[str, Option], weights: Mapping[str, Weight]) -> Marks:
+        """The marks of a library's options and weight orders."""
+        return cls(
+            {option.id: str(option.bit) for option in options.values()}
+            | {weight.id: f"w{weight.digit}" for weight in weights.values()}
+        )
+
+    def list(self, ids: Sequence[str]) -> str:
+        """The marks of these ids, a blank between."""
+        return " ".join(self.marks[id_] for id_ in ids)
+
+    def when(self, condition: Condition) -> Markup:
+        """A condition as data attributes: any of `data-o`, any of `data-w`, none of `data-n`; absent asks nothing."""
+        asked = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
+        return Markup("").join(Markup(' data-{}="{}"').format(name, self.list(ids)) for name, ids in asked if ids)
+
+
+def phone_page(
+    spoken: SpokenSheet,
+    *,
+    languages: Sequence[Language],
+    options: Mapping[str, Option],
+    weights: Mapping[str, Weight],
+    picture: str,
+    templates: Path,
+) -> str:
+    """The page for everyone who has this device in this material, in one language.
+
+    `spoken.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are all those
+    the page is published in, this one included; `options` and `weights` are the library's; `picture` is an inline SVG.
+    """
+    speaker, sheet = Speaker(spoken), spoken.sheet
+    device, material = sheet.choices.device, sheet.choices.material
+    marks = Marks.of(options, weights)
+    style, script = asset(templates, "page.css"), asset(templates, "page.js")
+    return (
+        environment(templates)
+        .get_template("phone/page.html")
+        .render(
+            sheet=sheet,
+            language=spoken.language,
+            languages=languages,
+            code=code(device.code, material.code),
+            edition=spoken.edition,
+            say=speaker.say,
+            label=speaker.label,
+            plain=speaker.plain,
+            runs=runs,
+            reasons=True,
+            when=marks.when,
+            known_options=marks.list(tuple(options)),
+            known_weights=marks.list(device.weights),
+            urgent=[group for group in sheet.groups if group.tier in URGENT],
+            later=[group for group in sheet.groups if group.tier not in URGENT],
+            calls=calls(speaker),
+            drafts=drafts(speaker),
+            clinic_name=value_html(spoken.values["clinic_name"]),
+            picture=Markup(picture),
+            pictogram=_inline,
+            style=Markup(style),
+            script=Markup(script),
+            policy=policy(style, script),
+        )
+    )
+
+
+def _inline(name: str) -> Markup:
+    return Markup(pictogram(name)) if name else Markup("")
+
+
+@lru_cache(maxsize=None)
+def asset(templates: Path, name: str) -> str:
+    """The style or script of every phone page, without comments and indentation: readable here, light on the phone."""
+    text = (templates / "phone" / name).read_text(encoding="utf-8")
+    if name.endswith(".css"):
+        text = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
+        return re.sub(r"\s*([{};,>])\s*|(:)\s+", r"\1\2", re.sub(r"\s+", " ", text)).replace(";}", "}").strip()
+    lines = (line.strip() for line in text.splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith("//"))
+
+
+def policy(style: str, script: str) -> str:
+    """The content security policy: our own style and script by hash, our own pictures, worker and manifest, nothing else."""
+    return (
+        f"default-src 'none'; style-src '{_hash(style)}'; script-src '{_hash(script)}'; img-src 'self'; connect-src 'self'; "
+        "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+    )
+
+
+def _hash(text: str) -> str:
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
