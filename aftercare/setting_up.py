@@ -13,7 +13,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -59,9 +59,33 @@ class Tools:
     system: str
 
 
+@dataclass(frozen=True, slots=True)
+class Rights:
+    """What this account may do: `apt` and `sudo` are on the machine, `silent` when sudo works without asking for a password."""
+
+    apt: bool
+    root: bool = False
+    sudo: bool = False
+    silent: bool = False
+
+    @property
+    def prefix(self) -> tuple[str, ...] | None:
+        """The words to put before apt-get, or None where it is not ours to run."""
+        if not self.apt or not (self.root or (self.sudo and self.silent)):
+            return None
+        return () if self.root else ("sudo", "-n")
+
+
 RUN_TIME = Tools("run-time", "requirements.lock", "system-packages")
 # Debian and Ubuntu keep this part of Python in a package of its own; without it a virtual environment has no pip.
 VENV = Need((f"python{sys.version_info.major}.{sys.version_info.minor}-venv",), module="ensurepip")
+
+
+def find_rights() -> Rights:
+    """What the account that runs this may do here."""
+    sudo = shutil.which("sudo") is not None
+    silent = sudo and subprocess.run(("sudo", "-n", "true"), stderr=subprocess.DEVNULL).returncode == 0
+    return Rights(shutil.which(APT) is not None, os.geteuid() == 0, sudo, silent)
 
 
 def find_checkout() -> Path | None:
@@ -70,7 +94,7 @@ def find_checkout() -> Path | None:
     return root if (root / "pyproject.toml").is_file() and (root / RUN_TIME.lock).is_file() else None
 
 
-def set_up(root: Path, tools: Tools) -> None:
+def set_up(root: Path, tools: Tools, rights: Callable[[], Rights] = find_rights) -> None:
     """Bring in what is missing of one set of tools; does nothing, in milliseconds, when all is there.
 
     Raises CannotSetUp where this account may not install, or where an installer fails.
@@ -79,7 +103,7 @@ def set_up(root: Path, tools: Tools) -> None:
     needs = read_needs(root / "pyproject.toml", tools.system)
     missing = [need for need in (*needs, *(() if _venv_python(root).exists() else (VENV,))) if not need.is_met()]
     if missing:
-        _install_system(missing)
+        _install_system(missing, rights())
     if not venv_fits:
         _install_python(root, tools)
 
@@ -104,31 +128,20 @@ def stamp(lock: bytes, version: tuple[int, ...]) -> str:
     return f"{hashlib.sha256(lock).hexdigest()} {version[0]}.{version[1]}"
 
 
-def privilege(*, apt: bool, root: bool, sudo: bool) -> tuple[str, ...] | None:
-    """The words to put before apt-get, or None where it is not ours to run. `sudo`: it works without asking."""
-    if not apt:
-        return None
-    if root:
-        return ()
-    return ("sudo", "-n") if sudo else None
-
-
-def what_to_run(missing: Sequence[Need], *, apt: bool, sudo: bool) -> str:
-    """The exact line that a person must run, in words for one who knows no Python. `sudo`: the machine has it."""
-    names = [need.packages[0] for need in missing]
-    line = f"{APT} update && {{sudo}}{APT} {' '.join(INSTALL)} {' '.join(names)}"
-    if not apt:
+def what_to_run(missing: Sequence[Need], rights: Rights) -> str:
+    """The exact line that a person must run, in words for one who knows no Python."""
+    sudo = "sudo " if rights.sudo or not rights.apt else ""
+    names = " ".join(need.packages[0] for need in missing)
+    line = f"    {sudo}{APT} update && {sudo}{APT} {' '.join(INSTALL)} {names}"
+    if not rights.apt:
         wanted = ", ".join(need.library or need.module or " or ".join(need.commands) for need in missing)
         return (
-            f"This machine lacks: {wanted}. It has no {APT}, so aftercare cannot install them.\n"
-            f"Install them as is usual on this machine, then run the same command again. On Debian and Ubuntu that is:\n"
-            f"    sudo {line.format(sudo='sudo ')}"
+            f"This machine lacks: {wanted}. It has no {APT}, so they cannot be installed from here.\n"
+            f"Install them as is usual on this machine, then run the same command again. On Debian and Ubuntu that is:\n{line}"
         )
-    who = "Run this line" if sudo else "Have this line run as root"
-    prefix = "sudo " if sudo else ""
     return (
-        f"aftercare needs system packages that this account may not install by itself: {', '.join(names)}.\n"
-        f"{who}, then run the same command again:\n    {prefix}{line.format(sudo=prefix)}"
+        f"The system lacks packages that this account may not install by itself: {names}.\n"
+        f"{'Run this line' if sudo else 'Have this line run as root'}, then run the same command again:\n{line}"
     )
 
 
@@ -144,7 +157,7 @@ def say(text: str) -> None:
 
 
 def run(command: Sequence[str], failed: str, *, folder: Path | None = None) -> None:
-    """Run an installer, which has nothing to say unless it fails; then raises CannotSetUp with `failed` and its own words."""
+    """Run an installer, quietly unless it fails; then raises CannotSetUp with its own words and `failed`."""
     ended = subprocess.run(
         command,
         cwd=folder,
@@ -155,20 +168,14 @@ def run(command: Sequence[str], failed: str, *, folder: Path | None = None) -> N
         errors="replace",
     )
     if ended.returncode:
-        raise CannotSetUp(
-            f"{ended.stdout.strip()}\n{failed} Its own words are above. Mend that, then run the same command again."
-        )
+        raise CannotSetUp(f"{ended.stdout.strip()}\n{failed} Its own words are above. Then run the same command again.")
 
 
-def _install_system(missing: Sequence[Need]) -> None:
-    apt, has_sudo = shutil.which(APT) is not None, shutil.which("sudo") is not None
-    root = os.geteuid() == 0
-    sudo = not root and has_sudo and subprocess.run(("sudo", "-n", "true"), stderr=subprocess.DEVNULL).returncode == 0
-    before = privilege(apt=apt, root=root, sudo=sudo)
-    if before is None:
-        raise CannotSetUp(what_to_run(missing, apt=apt, sudo=has_sudo))
+def _install_system(missing: Sequence[Need], rights: Rights) -> None:
+    if rights.prefix is None:
+        raise CannotSetUp(what_to_run(missing, rights))
     # Through `env`, since sudo drops what we would set around it.
-    apt_get = (*before, "env", "DEBIAN_FRONTEND=noninteractive", APT, "-qq")
+    apt_get = (*rights.prefix, "env", "DEBIAN_FRONTEND=noninteractive", APT, "-qq")
     say("Reading the system's package lists (apt-get update).")
     # A list that cannot be read now may still be on disk from before; if not, the install below fails and says so.
     subprocess.run((*apt_get, "update"), stdin=subprocess.DEVNULL, stdout=sys.stderr)

@@ -1,0 +1,52 @@
+"""The shape of the program, as the import contracts in pyproject.toml and the rule of the pure core have it."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+from importlinter.cli import EXIT_STATUS_SUCCESS, lint_imports
+
+# What would let the core open a file or know the time.
+IMPURE_MODULES = {"flask", "io", "os", "pathlib", "shutil", "socket", "subprocess", "tempfile", "time"}
+IMPURE_NAMES = {"open", "now", "today", "utcnow", "print", "input"}
+MOST_LINES = 250
+
+
+def impurities(source: str) -> set[str]:
+    """Modules imported and names used that reach outside the program."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(source)):
+        match node:
+            case ast.Import(names=names):
+                found |= {name.name.split(".")[0] for name in names} & IMPURE_MODULES
+            case ast.ImportFrom(module=str(module)):
+                found |= {module.split(".")[0]} & IMPURE_MODULES
+            case ast.Name(id=name) | ast.Attribute(attr=name):
+                found |= {name} & IMPURE_NAMES
+    return found
+
+
+def test_import_contracts_hold(checkout: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status = lint_imports(config_filename=str(checkout / "pyproject.toml"), no_cache=True)
+
+    assert status == EXIT_STATUS_SUCCESS, capsys.readouterr().out
+
+
+def test_composing_a_sheet_opens_no_file_and_knows_no_clock(checkout: Path) -> None:
+    modules = sorted((checkout / "aftercare" / "sheet").glob("*.py"))
+
+    assert modules
+    assert {module.name: impurities(module.read_text()) for module in modules} == {module.name: set() for module in modules}
+
+
+@pytest.mark.parametrize("source", ["import os", "from pathlib import Path", "open('x')", "datetime.now()", "date.today()"])
+def test_reaching_outside_the_core_is_noticed(source: str) -> None:
+    assert impurities(source)
+
+
+def test_no_module_is_too_long_to_read_at_one_sitting(checkout: Path) -> None:
+    lengths = {str(path): len(path.read_text().splitlines()) for path in sorted((checkout / "aftercare").rglob("*.py"))}
+
+    assert {path: length for path, length in lengths.items() if length > MOST_LINES} == {}
