@@ -1,0 +1,191 @@
+"""Words that carry negation, number and unit in each language, for comparing a translation with its English.
+
+A language is offered only when it has a table here: without one a lost "not" would pass unseen.
+The lists are from memory of ordinary grammar; what they miss is flagged for a person to look at, never let through.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Grammar:
+    """Patterns over a text that has been put into lower case and stripped of vowel marks and placeholders.
+
+    `neutral` are phrases with a negative word and no negative sense. `negatives` each count as one wherever they stand.
+    `leading` count only as the first word of a clause: after a verb they repeat a negation already counted
+    ("no ... nunca"). `clause` is what ends a clause. `only` is a pair that says "only" by means of a negative
+    ("لا ... إلا"); it counts for nothing where the English says "only". `numbers` and `units` map a value to the words for it.
+    """
+
+    negatives: re.Pattern[str]
+    numbers: Mapping[str, re.Pattern[str]]
+    units: Mapping[str, re.Pattern[str]]
+    neutral: re.Pattern[str] | None = None
+    leading: re.Pattern[str] | None = None
+    clause: re.Pattern[str] | None = None
+    only: re.Pattern[str] | None = None
+
+
+def _words(*alternatives: str, before: str = "") -> re.Pattern[str]:
+    """Whole words or phrases, the longest first so that a phrase is taken before a word inside it."""
+    longest_first = sorted(alternatives, key=len, reverse=True)
+    return re.compile(rf"(?<!\w){before}(?:{'|'.join(longest_first)})(?!\w)")
+
+
+def _each(table: Mapping[str, str], before: str = "") -> dict[str, re.Pattern[str]]:
+    return {value: _words(words, before=before) for value, words in table.items()}
+
+
+_ENGLISH = Grammar(
+    negatives=re.compile(
+        r"n't\b|\b(?:not|cannot|never|no|nothing|none|nobody|nowhere|neither|nor|without|unless|unable|impossible|avoid)\b|\bnon-"
+    ),
+    # "one", "once", "first" and "second" also stand for things that are no number, so they are not compared.
+    numbers=_each(
+        {
+            "½": "half",
+            "2": "two|twice|both",
+            "3": "three",
+            "4": "four",
+            "5": "five",
+            "6": "six",
+            "7": "seven",
+            "8": "eight",
+            "9": "nine",
+            "10": "ten",
+            "11": "eleven",
+            "12": "twelve",
+        }
+    ),
+    units=_each(
+        {
+            "minute": "minutes?",
+            "hour": "hours?|hourly",
+            "day": "days?|daily|today",
+            "week": "weeks?|weekly",
+            "month": "months?",
+            "year": "years?",
+        }
+    ),
+    neutral=re.compile(r"\b(?:after|office|opening|clinic|working|business)[ -]hours\b"),
+)
+
+_SPANISH = Grammar(
+    negatives=_words(
+        "no", "sin", "evit[aeo]n?", "evitar", "incapaz", "incapaces", "imposible", "a menos que", "a no ser que",
+        "salvo que", "salvo si", "excepto si", "excepto que",
+    ),
+    leading=_words("nunca", "jamás", "nada", "nadie", "ningún", "ningun[oa]s?", "tampoco"),
+    clause=re.compile(r"[.,;:!?¡¿()\u2014]|(?<!\w)(?:y|e|o|u|pero|si|que|cuando|porque|mientras)(?!\w)"),
+    only=re.compile(r"(?<!\w)no(?!\w)[^.;:]*?(?<!\w)(?:más que|sino)(?!\w)"),
+    numbers=_each(
+        {
+            "½": "mitad|media hora",
+            "2": "dos|ambos|ambas",
+            "3": "tres",
+            "4": "cuatro",
+            "5": "cinco",
+            "6": "seis",
+            "7": "siete",
+            "8": "ocho",
+            "9": "nueve",
+            "10": "diez",
+            "11": "once",
+            "12": "doce",
+        }
+    ),
+    units=_each(
+        {
+            "minute": "minutos?",
+            "hour": "horas?",
+            "day": "días?|diari[oa]s?|diariamente|hoy",
+            "week": "semanas?|semanal(?:es|mente)?",
+            "month": "mes|meses",
+            "year": "años?",
+        }
+    ),
+    neutral=re.compile(r"(?<!\w)(?:sin embargo|no obstante|nada más|horas de (?:oficina|atención|trabajo|consulta))(?!\w)"),
+)  # fmt: skip
+
+# Arabic writes "and", "so", "by", "to", "like" and "the" as part of the next word.
+_JOINED = "[وف]?(?:ال|لل|[بلك](?:ال)?)?"
+
+_ARABIC = Grammar(
+    negatives=_words(
+        "لا", "لن", "لم", "ليس", "ليست", "ليسوا", "ألا", "لئلا", "كيلا", "لكيلا", "بلا", "دون", "بدون", "[بل]?غير",
+        "[بل]?عدم", "ممنوع", "ممنوعة", "[بل]?تجنب", "تجنبي", "تجنبوا", "إلا إذا", "ما لم", "يستحيل", "مستحيل",
+        before="[وف]?",
+    ),
+    only=re.compile(r"(?<!\w)[وف]?(?:لا|لن|لم|ليس)(?!\w)[^.؛:]*?(?<!\w)إلا(?! إذا لم)(?: إذا)?(?!\w)"),
+    numbers=_each(
+        {
+            "½": "نصف",
+            "2": "(?:اثن|اثنت|ساعت|يوم|أسبوع|دقيقت|مرت|شهر|إصبع)(?:ان|ين)|كل[يا]هما|كلت[يا]هما|كلا|كلتا",
+            "3": "ثلاثة?",
+            "4": "أربعة?",
+            "5": "خمسة?",
+            "6": "ستة?",
+            "7": "سبعة?",
+            "8": "ثمان|ثماني|ثمانية",
+            "9": "تسعة?",
+            "10": "عشرة?",
+            "11": "أحد عشر|إحدى عشرة",
+            "12": "اثن[اي] عشر|اثنت[اي] عشرة",
+        },
+        before=_JOINED,
+    ),
+    units=_each(
+        {
+            "minute": "دقيقة|دقائق|دقيقت(?:ان|ين)",
+            "hour": "ساعة|ساعات|ساعت(?:ان|ين)",
+            "day": "يوم|يوما|أيام|أياما|يوم(?:ان|ين)|يومي|يومية|يوميا",
+            "week": "أسبوع|أسبوعا|أسابيع|أسبوع(?:ان|ين)|أسبوعيا",
+            "month": "شهر|شهرا|شهور|أشهر|شهر(?:ان|ين)",
+            "year": "سنة|سنوات|سنين|سنت(?:ان|ين)",
+        },
+        before=_JOINED,
+    ),
+    neutral=re.compile(r"(?<!\w)[وف]?(?:لا (?:يزال|تزال|بد|سيما)|غير أن|بلا شك|(?:ال|ل)?ساعات (?:العمل|الدوام))(?!\w)"),
+)  # fmt: skip
+
+# By language tag. English is the source; the others are what it may be compared with.
+GRAMMARS: dict[str, Grammar] = {"en": _ENGLISH, "es": _SPANISH, "ar": _ARABIC}
+
+
+def negatives(text: str, grammar: Grammar, *, only: bool = False) -> int:
+    """How many negations a text makes; `only` says that the English has the word, so pairs that mean it are left out."""
+    if grammar.neutral:
+        text = grammar.neutral.sub(" ", text)
+    if only and grammar.only:
+        text = grammar.only.sub(" ", text)
+    count = len(grammar.negatives.findall(text))
+    if grammar.leading and grammar.clause:
+        count += sum(bool(grammar.leading.match(clause.strip(' *"'))) for clause in grammar.clause.split(text))
+    return count
+
+
+def units(text: str, grammar: Grammar) -> frozenset[str]:
+    """The units of time a text names."""
+    if grammar.neutral:
+        text = grammar.neutral.sub(" ", text)
+    return frozenset(unit for unit, words in grammar.units.items() if words.search(text))
+
+
+def number_words(text: str, grammar: Grammar) -> list[tuple[int, str]]:
+    """Each number written as a word: where it stands and its value, in order."""
+    found: dict[int, tuple[int, str]] = {}
+    for value, words in grammar.numbers.items():
+        for match in words.finditer(text):
+            end, _ = found.get(match.start(), (0, ""))
+            if match.end() > end:  # "أحد عشر" rather than "عشر" alone
+                found[match.start()] = (match.end(), value)
+    taken, kept = -1, []
+    for start, (end, value) in sorted(found.items()):
+        if start >= taken:
+            kept.append((start, value))
+            taken = end
+    return kept

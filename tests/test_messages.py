@@ -1,0 +1,122 @@
+"""PO files as messages: what is read, what is refused, and that English never shows through."""
+
+from __future__ import annotations
+
+import random
+
+import polib
+import pytest
+
+from aftercare.errors import Fault, Problem
+from aftercare.language.messages import Messages, read_messages
+
+HEADER = 'msgid ""\nmsgstr ""\n"Language: es\\n"\n"Content-Type: text/plain; charset=utf-8\\n"\n\n'
+
+
+def po(*entries: str) -> Messages:
+    return read_messages(HEADER + "\n\n".join(entries) + "\n", "translations/es.po")
+
+
+def pair(message: str, translation: str, *comments: str) -> str:
+    return "\n".join((*comments, f'msgid "{message}"', f'msgstr "{translation}"'))
+
+
+def found(messages: Messages) -> list[tuple[Fault, str]]:
+    return [(problem.fault, str(problem.where)) for problem in messages.problems]
+
+
+def test_a_translation_is_found_by_its_english() -> None:
+    assert po(pair("Keep it dry.", "No lo moje.", "# reviewed: polarity")).sound("Keep it dry.") == "No lo moje."
+
+
+def test_a_translation_over_several_lines_is_one_text() -> None:
+    messages = po('msgid ""\n"Keep it "\n"dry."\nmsgstr ""\n"Manténgalo "\n"seco."')
+    assert messages.sound("Keep it dry.") == "Manténgalo seco."
+
+
+@pytest.mark.parametrize(
+    ("messages", "fault", "line"),
+    [
+        (po(), Fault.UNTRANSLATED, 0),
+        (po(pair("Keep it dry.", "")), Fault.UNTRANSLATED, 6),
+        (po(pair("Keep it dry.", "Manténgalo seco.", "#, fuzzy")), Fault.FUZZY, 7),
+        (po(pair("Keep it dry.", "No lo seque.")), Fault.NEGATION_LOST, 6),
+    ],
+    ids=["absent", "empty", "fuzzy", "unsafe"],
+)
+def test_a_message_without_a_sound_translation_is_a_problem_with_its_line(messages: Messages, fault: Fault, line: int) -> None:
+    answer = messages.sound("Keep it dry.")
+    assert isinstance(answer, Problem)
+    assert (answer.fault, answer.where.line if answer.where else None) == (fault, line)
+
+
+def test_the_same_message_twice_is_a_problem_naming_both_lines() -> None:
+    messages = po(pair("Thumb", "Pulgar"), pair("Thumb", "Dedo gordo"))
+    assert found(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
+    assert "line 6" in messages.problems[0].what
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        'msgid "Thumb\nmsgstr "Pulgar"',  # style of the mistake that the parser passes in silence
+        'msgid "Thumb"\nmsgstr "Pulgar',
+        'msgid "Thumb"',
+        'msgid "Thumb"\nmsgstr "Pulgar"\nmsgstr "Otro"',
+        'msgstr "Pulgar"',
+        'msgctxt "hand"\nmsgid "Thumb"\nmsgstr "Pulgar"',
+        'msgid "Thumb"\nmsgid_plural "Thumbs"\nmsgstr[0] "Pulgar"\nmsgstr[1] "Pulgares"',
+        "Thumb = Pulgar",
+    ],
+)
+def test_a_broken_file_is_a_problem_and_no_message_of_it_is_sound(broken: str) -> None:
+    messages = po(pair("Ankle", "Tobillo"), broken)
+    assert [problem.fault for problem in messages.problems][:1] == [Fault.BAD_PO]
+    assert isinstance(messages.sound("Ankle"), Problem)
+
+
+def test_no_damage_to_a_file_escapes_as_an_exception() -> None:
+    whole = HEADER + pair("Thumb", "Pulgar", "#: content/words.yaml") + "\n\n" + pair("Ankle", "Tobillo", "#, fuzzy") + "\n"
+    dice = random.Random(8)
+    for _ in range(2000):
+        start, end = sorted(dice.choices(range(len(whole)), k=2))
+        damaged = whole[:start] + dice.choice(["", '"', "\\", "\n", "msgid ", "#", "[9]", ": x;"]) + whole[end:]
+        assert isinstance(read_messages(damaged, "translations/es.po"), Messages)
+
+
+@pytest.mark.parametrize("tag", ["", "en", "xx", "ar"])
+def test_the_language_of_the_header_must_be_one_we_print_and_that_of_the_file_name(tag: str) -> None:
+    messages = read_messages(HEADER.replace("es", tag, 1), "translations/es.po")
+    assert [problem.fault for problem in messages.problems] == [Fault.BAD_PO if tag == "ar" else Fault.UNKNOWN_LANGUAGE]
+
+
+def test_a_review_of_an_unknown_check_is_a_problem_with_a_suggestion() -> None:
+    messages = po(pair("Thumb", "Pulgar", "# reviewed: polarty"))
+    assert found(messages) == [(Fault.UNKNOWN_NAME, "translations/es.po:7")]
+    assert "Did you mean 'polarity'?" in str(messages.problems[0])
+
+
+def test_obsolete_messages_are_not_read() -> None:
+    assert "Thumb" not in po('#~ msgid "Thumb"\n#~ msgstr "Pulgar"').entries
+
+
+def test_a_clinics_own_translation_stands_in_the_place_of_ours() -> None:
+    ours = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+    own = po(pair("Thumb", "Dedo pulgar"), pair("Ankle", ""))
+    merged = ours.under(own)
+    assert (merged.sound("Thumb"), merged.sound("Ankle")) == ("Dedo pulgar", "Tobillo")
+
+
+def test_an_independent_reader_finds_the_same_messages() -> None:
+    """Compared with polib, a PO reader that shares no code with Babel."""
+    text = HEADER + "\n\n".join(
+        [
+            pair('Say \\"now\\".', 'Diga \\"ya\\".', "# reviewed: length"),
+            pair("Thumb", "Pulgar", "#. a part of the body", "#: content/words.yaml"),
+            'msgid ""\n"Two "\n"lines"\nmsgstr ""\n"Dos "\n"líneas"',
+            pair("Ankle", "Tobillo", "#, fuzzy"),
+        ]
+    )
+    theirs = {entry.msgid: (entry.msgstr, entry.fuzzy) for entry in polib.pofile(text)}
+    ours = {entry.message: (entry.translation, entry.fuzzy) for entry in read_messages(text, "es.po").entries.values()}
+    assert ours == theirs
