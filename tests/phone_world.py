@@ -89,13 +89,17 @@ DEVICE = Device(
 MATERIAL = Material("fiberglass", "F", Text("Fiberglass"), Family.FIBERGLASS, "dry", "walk", None, HERE)
 
 
-def sign(id_: str, words: str, why: str, picture: str = "", when: Condition = Condition(), ifs: tuple[str, ...] = ()) -> Sign:
+ALWAYS = Condition()
+
+
+def sign(id_: str, words: str, why: str, picture: str = "", when: Condition = ALWAYS, ifs: tuple[str, ...] = ()) -> Sign:
     return Sign(id_, Text(words), Text(why), picture, when, tuple(map(Text, ifs)), ())
 
 
-def passage(id_: str, *blocks: str, when: Condition = Condition(), ifs: tuple[str, ...] = (), why: str = "") -> Passage:
+def passage(id_: str, *blocks: str, when: Condition = ALWAYS, ifs: tuple[str, ...] = (), why: str = "") -> Passage:
     made = tuple(
-        Block(BlockKind.ITEM if block.startswith("- ") else BlockKind.PARAGRAPH, Text(block.removeprefix("- "))) for block in blocks
+        Block(BlockKind.ITEM if block.startswith("- ") else BlockKind.PARAGRAPH, Text(block.removeprefix("- ")))
+        for block in blocks
     )
     return Passage(id_, None, made, Text(why) if why else None, when, tuple(map(Text, ifs)), ())
 
@@ -104,7 +108,14 @@ GROUPS = (
     SignGroup(
         Tier.CALL_EMERGENCY,
         Text("Call {emergency_number} now"),
-        (sign("chest", "You are short of breath or your chest hurts.", "A clot from the leg may have moved to the lung.", "chest"),),
+        (
+            sign(
+                "chest",
+                "You are short of breath or your chest hurts.",
+                "A clot from the leg may have moved to the lung.",
+                "chest",
+            ),
+        ),
     ),
     SignGroup(
         Tier.GO_NOW,
@@ -133,7 +144,9 @@ SECTIONS = (
         Text("Keep it raised"),
         "raise",
         (
-            passage("raise", "- Rest your leg on pillows, **higher than your heart**.", "- Do this for the first: {raise_hours}."),
+            passage(
+                "raise", "- Rest your leg on pillows, **higher than your heart**.", "- Do this for the first: {raise_hours}."
+            ),
             passage(
                 "raise-early",
                 "You may swell more than most. Keep it up day and night.",
@@ -148,7 +161,9 @@ SECTIONS = (
         Text("Standing and walking"),
         "weight",
         (
-            passage("no-weight", "Do not put weight on it.", when=Condition(weights=("none",)), ifs=("If you were told: no weight",)),
+            passage(
+                "no-weight", "Do not put weight on it.", when=Condition(weights=("none",)), ifs=("If you were told: no weight",)
+            ),
             passage(
                 "some-weight",
                 "Put on it only the weight you were told.",

@@ -1,0 +1,276 @@
+"""Publishing into real folders: all or nothing, incremental, safe against a kill and against a second publisher."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Fault, Refused
+from aftercare.site.publish import WITHDRAWN, Page, Published, publish
+
+
+def pages(*names: str, edition: str = "AAAA", text: str = "words") -> list[Page]:
+    """A few small pages whose key and text both hold the edition."""
+    return [Page(f"EN/{name}/index.html", f"{name} {text} {edition}", f"{text}{edition}", edition) for name in names]
+
+
+def files(site: Path) -> dict[str, str]:
+    """What a visitor can fetch: every file but our own notes."""
+    found = (path for path in site.rglob("*") if path.is_file() and ".publish" not in path.parts)
+    return {path.relative_to(site).as_posix(): path.read_text(encoding="utf-8") for path in found}
+
+
+def never() -> str:
+    raise AssertionError("the text of an unchanged page was asked for")
+
+
+def test_every_page_is_written_where_its_path_says(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path / "site")
+
+    assert files(tmp_path / "site") == {"EN/SAF/index.html": "SAF words AAAA", "EN/LCF/index.html": "LCF words AAAA"}
+
+
+def test_a_second_publication_of_the_same_pages_asks_for_no_text_and_writes_nothing(tmp_path: Path) -> None:
+    publish(pages("SAF"), tmp_path)
+
+    assert publish([Page("EN/SAF/index.html", never, "wordsAAAA", "AAAA")], tmp_path) == Published((), (), (), 1)
+
+
+def test_only_the_page_whose_key_changed_is_written(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    before = (tmp_path / "EN/LCF/index.html").stat().st_ino
+
+    done = publish([*pages("SAF", text="new"), *pages("LCF")], tmp_path)
+
+    assert done.written == ("EN/SAF/index.html",)
+    assert (tmp_path / "EN/LCF/index.html").stat().st_ino == before
+
+
+def test_a_file_changed_or_lost_behind_our_back_is_written_again(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    (tmp_path / "EN/SAF/index.html").write_text("somebody else's words")
+    (tmp_path / "EN/LCF/index.html").unlink()
+
+    publish(pages("SAF", "LCF"), tmp_path)
+
+    assert files(tmp_path) == {"EN/SAF/index.html": "SAF words AAAA", "EN/LCF/index.html": "LCF words AAAA"}
+
+
+def test_a_new_edition_leaves_the_earlier_one_in_the_archive_marked_and_with_working_links(tmp_path: Path) -> None:
+    page = '<p id="earlier" hidden>newer</p><a href="../../ES/SAF/">Español</a>'
+    publish([Page("EN/SAF/index.html", page, "1", "AAAA")], tmp_path)
+
+    done = publish([Page("EN/SAF/index.html", page, "2", "BBBB")], tmp_path)
+
+    assert done.archived == ("archive/AAAA/EN/SAF/index.html",)
+    expected = '<p id="earlier">newer</p><a href="../../../../ES/SAF/">Español</a>'
+    assert files(tmp_path) == {"EN/SAF/index.html": page, "archive/AAAA/EN/SAF/index.html": expected}
+
+
+def test_the_archive_keeps_every_edition(tmp_path: Path) -> None:
+    for edition in ("AAAA", "BBBB", "CCCC"):
+        publish(pages("SAF", edition=edition), tmp_path)
+
+    assert sorted(files(tmp_path)) == ["EN/SAF/index.html", "archive/AAAA/EN/SAF/index.html", "archive/BBBB/EN/SAF/index.html"]
+
+
+def withdraw(phone: str) -> Callable[[str], Page]:
+    return lambda path: Page(path, f"withdrawn, call {phone}", phone, WITHDRAWN)
+
+
+def test_a_code_that_is_gone_leaves_a_page_that_says_so_and_stays_up_to_date(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+
+    done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
+    publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0199"))
+
+    assert done.withdrawn == ("EN/LCF/index.html",)
+    assert files(tmp_path)["EN/LCF/index.html"] == "withdrawn, call 555-0199"
+    assert files(tmp_path)["archive/AAAA/EN/LCF/index.html"] == "LCF words AAAA"
+
+
+def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    before = files(tmp_path)
+
+    with pytest.raises(AssertionError):
+        publish([*pages("SAF", text="new"), Page("EN/LCF/index.html", never, "other", "AAAA")], tmp_path)
+
+    assert files(tmp_path) == before
+    assert publish(pages("SAF", "LCF"), tmp_path).written == ()
+
+
+def test_a_move_that_fails_moves_everything_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    before = files(tmp_path)
+    move = Path.replace
+
+    def failing(self: Path, target: Path) -> Path:
+        if Path(target).match("EN/LCF/index.html") and self.parent.name == "stage":
+            raise OSError(28, "No space left on device", str(target))
+        return move(self, target)
+
+    monkeypatch.setattr(Path, "replace", failing)
+    with pytest.raises(Refused) as refused:
+        publish(pages("SAF", "LCF", "NEW", text="new"), tmp_path)
+
+    assert [problem.fault for problem in refused.value.problems] == [Fault.CANNOT_WRITE]
+    assert "No space left" in str(refused.value)
+    assert files(tmp_path) == before
+
+
+def test_a_folder_that_cannot_be_made_is_refused_with_its_name(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+
+    with pytest.raises(Refused, match="file") as refused:
+        publish(pages("SAF"), tmp_path / "file" / "site")
+
+    assert refused.value.problems[0].fault is Fault.CANNOT_WRITE
+
+
+def test_a_folder_with_other_peoples_files_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "thesis.txt").write_text("mine")
+
+    with pytest.raises(Refused, match=r"thesis\.txt"):
+        publish(pages("SAF"), tmp_path)
+
+    assert files(tmp_path) == {"thesis.txt": "mine"}
+
+
+def test_our_own_folder_is_known_again_after_its_record_is_lost(tmp_path: Path) -> None:
+    headers = Page("_headers", "# Written by 'aftercare publish'; changes are overwritten.\n", "1")
+    publish([headers, *pages("SAF")], tmp_path)
+    shutil.rmtree(tmp_path / ".publish")
+
+    assert len(publish([headers, *pages("SAF")], tmp_path).written) == 2
+
+
+def test_a_damaged_record_is_refused_with_what_to_do(tmp_path: Path) -> None:
+    publish(pages("SAF"), tmp_path)
+    (tmp_path / ".publish/record.json").write_text("{")
+
+    with pytest.raises(Refused, match="Remove the folder"):
+        publish(pages("SAF"), tmp_path)
+
+
+@pytest.mark.parametrize("path", ["/etc/passwd", "../up", "EN/../../up", ".publish/record.json", "a\\b", "EN//x", "", "é"])
+def test_a_path_that_leaves_the_folder_or_is_no_plain_name_is_refused(tmp_path: Path, path: str) -> None:
+    with pytest.raises(Refused) as refused:
+        publish([Page(path, "x", "1")], tmp_path / "site")
+
+    assert refused.value.problems[0].fault is Fault.BAD_VALUE
+    assert not (tmp_path / "site").exists()
+
+
+def test_two_pages_for_one_path_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(Refused) as refused:
+        publish([*pages("SAF"), *pages("SAF")], tmp_path)
+
+    assert refused.value.problems[0].fault is Fault.DUPLICATE
+
+
+def test_progress_counts_every_page_that_is_made(tmp_path: Path) -> None:
+    heard: list[tuple[int, int]] = []
+    publish(pages("SAF"), tmp_path)
+
+    publish(pages("SAF", "LCF", "BWP"), tmp_path, progress=lambda done, of: heard.append((done, of)))
+
+    assert heard == [(1, 2), (2, 2)]
+
+
+def test_an_executor_makes_the_same_site_as_none(tmp_path: Path) -> None:
+    made = [Page(f"EN/A{n:02}/index.html", lambda n=n: f"text {n}", str(n), "AAAA") for n in range(40)]  # type: ignore[misc]
+
+    publish(made, tmp_path / "one")
+    with ThreadPoolExecutor(3) as executor:
+        publish(made, tmp_path / "many", executor=executor)
+
+    assert files(tmp_path / "one") == files(tmp_path / "many")
+
+
+# Publishes ten new pages and kills itself, as kill -9 does, at the moment the nth staged file has moved into place.
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from aftercare.site.publish import Page, publish
+site, limit = Path(sys.argv[1]), int(sys.argv[2])
+move, moved = Path.replace, 0
+def counting(self, target):
+    global moved
+    done = move(self, target)
+    moved += self.parent.name == "stage"
+    if moved == limit:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return done
+Path.replace = counting
+if limit == 0:
+    os.sync = lambda: os.kill(os.getpid(), signal.SIGKILL)  # all is staged, the journal not yet written
+publish([Page(f"EN/P{n}/index.html", f"new {n}", "new", "BBBB") for n in range(10)], site)
+"""
+
+
+def kill_while_publishing(site: Path, moved: int) -> None:
+    done = subprocess.run([sys.executable, "-c", KILLED, str(site), str(moved)], check=False, cwd=Path(__file__).parents[1])
+    assert done.returncode == -signal.SIGKILL
+
+
+def numbered(text: str, edition: str, count: Iterable[int] = range(10)) -> list[Page]:
+    return [Page(f"EN/P{n}/index.html", f"{text} {n}", text, edition) for n in count]
+
+
+@pytest.mark.parametrize("moved", [1, 5, 20])
+def test_a_kill_among_the_moves_is_finished_by_the_next_run_before_anything_else(tmp_path: Path, moved: int) -> None:
+    publish(numbered("old", "AAAA"), tmp_path)
+    kill_while_publishing(tmp_path, moved)
+
+    done = publish(numbered("new", "BBBB"), tmp_path)
+
+    assert done == Published((), (), (), 10)
+    expected = {f"EN/P{n}/index.html": f"new {n}" for n in range(10)}
+    expected |= {f"archive/AAAA/EN/P{n}/index.html": f"old {n}" for n in range(10)}
+    assert files(tmp_path) == expected
+    assert sorted(path.name for path in (tmp_path / ".publish").iterdir()) == ["lock", "record.json"]
+
+
+def test_a_kill_before_the_journal_leaves_the_old_site_and_the_next_run_starts_afresh(tmp_path: Path) -> None:
+    publish(numbered("old", "AAAA"), tmp_path)
+    before = files(tmp_path)
+    kill_while_publishing(tmp_path, 0)
+
+    assert files(tmp_path) == before
+    assert len(publish(numbered("new", "BBBB"), tmp_path).written) == 10
+
+
+def test_no_reader_ever_meets_a_half_written_page(tmp_path: Path) -> None:
+    publish(numbered("old", "AAAA"), tmp_path)
+    kill_while_publishing(tmp_path, 15)
+
+    assert all((tmp_path / f"EN/P{n}/index.html").read_text() in (f"old {n}", f"new {n}") for n in range(10))
+
+
+def test_two_publishers_at_once_leave_the_site_of_one_of_them_whole(tmp_path: Path) -> None:
+    script = """
+import sys
+from pathlib import Path
+from aftercare.site.publish import Page, publish
+for turn in range(20):
+    word = f"{sys.argv[2]}{turn}"
+    publish([Page(f"EN/P{n}/index.html", word, word, word) for n in range(20)], Path(sys.argv[1]))
+"""
+    running = [
+        subprocess.Popen([sys.executable, "-c", script, str(tmp_path), name], cwd=Path(__file__).parents[1]) for name in "ab"
+    ]
+
+    assert [process.wait() for process in running] == [0, 0]
+    live = {text for path, text in files(tmp_path).items() if path.startswith("EN/")}
+    assert len(live) == 1
+    record = json.loads((tmp_path / ".publish/record.json").read_text())
+    assert set(record) == set(files(tmp_path))
