@@ -240,6 +240,20 @@ def test_a_kill_among_the_moves_is_finished_by_the_next_run_before_anything_else
     assert sorted(path.name for path in (tmp_path / ".publish").iterdir()) == ["lock", "record.json"]
 
 
+def test_a_run_after_a_kill_publishes_its_own_pages_on_top_of_those_it_finished(tmp_path: Path) -> None:
+    publish(numbered("old", "AAAA"), tmp_path)
+    kill_while_publishing(tmp_path, 5)
+
+    done = publish(numbered("newer", "CCCC"), tmp_path)
+
+    assert (len(done.written), len(done.archived)) == (10, 10)
+    assert {files(tmp_path)[f"{folder}EN/P7/index.html"] for folder in ("", "archive/AAAA/", "archive/BBBB/")} == {
+        "newer 7",
+        "new 7",
+        "old 7",
+    }
+
+
 def test_a_kill_before_the_journal_leaves_the_old_site_and_the_next_run_starts_afresh(tmp_path: Path) -> None:
     publish(numbered("old", "AAAA"), tmp_path)
     before = files(tmp_path)

@@ -40,8 +40,7 @@ class Staging:
     def recover(self) -> None:
         """Finish what an interrupted run had wholly staged; throw away what it had not."""
         if self._journal.exists():
-            self._paths = json.loads(self._journal.read_text(encoding="utf-8"))
-            for number, path in enumerate(self._paths):
+            for number, path in enumerate(json.loads(self._journal.read_text(encoding="utf-8"))):
                 if (staged := self._stage / str(number)).exists():
                     self._move(staged, path)
             self._journal.unlink()
