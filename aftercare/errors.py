@@ -80,13 +80,17 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong: where, what was found, what is allowed, what to do next."""
+    """One thing wrong: where, what was found, what is allowed, what to do next.
+
+    `field` names the choice it is about ("visit"), so that a form can show it there.
+    """
 
     fault: Fault
     what: str
     allowed: str = ""
     advice: str = ""
     where: Where | None = None
+    field: str = ""
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
@@ -99,6 +103,10 @@ class Refused(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+    def __reduce__(self) -> tuple[type[Refused], tuple[tuple[Problem, ...]]]:
+        """Refused crosses from a printing process to ours with its problems whole."""
+        return Refused, (self.problems,)
 
 
 def listed(known: Iterable[str]) -> str:

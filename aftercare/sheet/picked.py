@@ -35,7 +35,7 @@ def choose(library: Library, picked: Picked) -> Choices:
     if device is None:
         known = tuple(library.devices)
         what = f"No device is called '{picked.device}'." if picked.device else "No device was chosen."
-        raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(known), did_you_mean(picked.device, known))])
+        raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(known), did_you_mean(picked.device, known), field="device")])
     material = _material(library, device, picked.material, problems)
     options = _options(library, device, material, picked.options, problems)
     weight = _weight(library, device, picked.weight, problems)
@@ -70,13 +70,17 @@ def _material(library: Library, device: Device, word: str, problems: list[Proble
     if not word and len(device.materials) == 1:
         return library.materials[device.materials[0]]
     if not word:
-        problems.append(Problem(Fault.NEEDED, "No material was chosen.", made_in, "Choose what it was made from."))
+        problems.append(
+            Problem(Fault.NEEDED, "No material was chosen.", made_in, "Choose what it was made from.", field="material")
+        )
     elif word not in library.materials:
         what = f"No material is called '{word}'."
-        problems.append(Problem(Fault.UNKNOWN_MATERIAL, what, made_in, did_you_mean(word, device.materials)))
+        problems.append(Problem(Fault.UNKNOWN_MATERIAL, what, made_in, did_you_mean(word, device.materials), field="material"))
     elif word not in device.materials:
         what = f"'{device.id}' is not made in '{word}'."
-        problems.append(Problem(Fault.NOT_MADE_IN, what, made_in, "Choose the material again, or another device."))
+        problems.append(
+            Problem(Fault.NOT_MADE_IN, what, made_in, "Choose the material again, or another device.", field="material")
+        )
     else:
         return library.materials[word]
     return None
@@ -91,12 +95,12 @@ def _options(
         if option is None:
             known = tuple(library.options)
             what = f"No option is called '{word}'."
-            problems.append(Problem(Fault.UNKNOWN_OPTION, what, listed(known), did_you_mean(word, known)))
+            problems.append(Problem(Fault.UNKNOWN_OPTION, what, listed(known), did_you_mean(word, known), field="options"))
             continue
         found[word] = option
         if material and option not in (can := options_for(library, device, material)):
             what = f"'{word}' cannot apply to '{device.id}' in '{material.id}'."
-            problems.append(Problem(Fault.CANNOT_APPLY, what, listed(o.id for o in can), "Leave it out."))
+            problems.append(Problem(Fault.CANNOT_APPLY, what, listed(o.id for o in can), "Leave it out.", field="options"))
     return tuple(sorted(found.values(), key=lambda option: option.bit))
 
 
@@ -105,18 +109,26 @@ def _weight(library: Library, device: Device, word: str, problems: list[Problem]
     if not device.weights:
         if word:
             what = f"'{device.id}' takes no weight order, but '{word}' was given."
-            problems.append(Problem(Fault.CANNOT_APPLY, what, advice="Leave the weight order out."))
+            problems.append(Problem(Fault.CANNOT_APPLY, what, advice="Leave the weight order out.", field="weight"))
         return None
     if not word:
         what = "No weight order was chosen."
-        problems.append(Problem(Fault.NEEDED, what, allowed, "Choose what the clinician ordered; the sheet never guesses."))
+        problems.append(
+            Problem(Fault.NEEDED, what, allowed, "Choose what the clinician ordered; the sheet never guesses.", field="weight")
+        )
     elif word not in library.weights:
         what = f"No weight order is called '{word}'."
-        problems.append(Problem(Fault.UNKNOWN_WEIGHT, what, allowed, did_you_mean(word, library.weights)))
+        problems.append(Problem(Fault.UNKNOWN_WEIGHT, what, allowed, did_you_mean(word, library.weights), field="weight"))
     elif word not in device.weights:
         what = f"'{device.id}' cannot carry the weight order '{word}'."
         problems.append(
-            Problem(Fault.CONTRADICTION, what, allowed, "Check the order, or choose the device that may be walked on.")
+            Problem(
+                Fault.CONTRADICTION,
+                what,
+                allowed,
+                "Check the order, or choose the device that may be walked on.",
+                field="weight",
+            )
         )
     else:
         return library.weights[word]
@@ -131,18 +143,22 @@ def _contradictions(options: tuple[Option, ...], weight: Weight | None, problems
             if other in ids and frozenset((option.id, other)) not in said:
                 said.add(frozenset((option.id, other)))
                 what = f"'{option.id}' and '{other}' cannot stand on one sheet."
-                problems.append(Problem(Fault.CONTRADICTION, what, advice="Keep the one that is true."))
+                problems.append(Problem(Fault.CONTRADICTION, what, advice="Keep the one that is true.", field="options"))
 
 
 def _side(device: Device, word: str, problems: list[Problem]) -> Side | None:
     if not word:
         return None
     if not device.sided:
-        problems.append(Problem(Fault.CANNOT_APPLY, f"'{device.id}' has no left or right.", advice="Leave the side out."))
+        problems.append(
+            Problem(Fault.CANNOT_APPLY, f"'{device.id}' has no left or right.", advice="Leave the side out.", field="side")
+        )
         return None
     if word not in tuple(Side):
         problems.append(
-            Problem(Fault.UNKNOWN_SIDE, f"No side is called '{word}'.", listed(Side), did_you_mean(word, tuple(Side)))
+            Problem(
+                Fault.UNKNOWN_SIDE, f"No side is called '{word}'.", listed(Side), did_you_mean(word, tuple(Side)), field="side"
+            )
         )
         return None
     return Side(word)
@@ -156,12 +172,12 @@ def _moment(key: str, word: str, zone: ZoneInfo, problems: list[Problem]) -> dat
     try:
         naive = datetime.strptime(word.replace(" ", "T"), "%Y-%m-%dT%H:%M")
     except ValueError:
-        problems.append(Problem(Fault.BAD_DATE, f"'{key}' is '{word}', which is no day and time.", allowed))
+        problems.append(Problem(Fault.BAD_DATE, f"'{key}' is '{word}', which is no day and time.", allowed, field=key))
         return None
     aware = naive.replace(tzinfo=zone)
     if aware.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != naive:
         what = f"'{key}' is '{word}', a time that the change to summer time skips in {zone.key}."
-        problems.append(Problem(Fault.BAD_DATE, what, advice="Give the time the clock showed."))
+        problems.append(Problem(Fault.BAD_DATE, what, advice="Give the time the clock showed.", field=key))
         return None
     return aware
 
@@ -172,14 +188,16 @@ def _day(word: str, problems: list[Problem]) -> date | None:
     try:
         return datetime.strptime(word, "%Y-%m-%d").date()
     except ValueError:
-        problems.append(Problem(Fault.BAD_DATE, f"'removal' is '{word}', which is no day.", "A day such as 2026-12-23."))
+        problems.append(
+            Problem(Fault.BAD_DATE, f"'removal' is '{word}', which is no day.", "A day such as 2026-12-23.", field="removal")
+        )
         return None
 
 
 def _order(applied: datetime | None, visit: datetime | None, removal: date | None, problems: list[Problem]) -> None:
     if applied and visit and visit <= applied:
         what = f"The visit ({visit:%Y-%m-%d %H:%M}) is not after it was put on ({applied:%Y-%m-%d %H:%M})."
-        problems.append(Problem(Fault.DATE_ORDER, what, "A visit after that.", "Check both dates."))
+        problems.append(Problem(Fault.DATE_ORDER, what, "A visit after that.", "Check both dates.", field="visit"))
     if applied and removal and removal <= applied.date():
         what = f"It comes off ({removal}) no later than it was put on ({applied:%Y-%m-%d})."
-        problems.append(Problem(Fault.DATE_ORDER, what, "A later day.", "Check both dates."))
+        problems.append(Problem(Fault.DATE_ORDER, what, "A later day.", "Check both dates.", field="removal"))

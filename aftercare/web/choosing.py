@@ -1,0 +1,50 @@
+"""The nurse's form. Everything chosen comes and goes in POST bodies, so that no address and no log ever holds it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from flask import Blueprint, request
+
+from aftercare.web.form import Judged, empty_form, judge, read_form
+from aftercare.web.opening import Opening
+from aftercare.web.pages import Pages
+from aftercare.web.screen import Screen
+
+Answer = tuple[str, int]
+
+
+def choosing(opening: Opening, pages: Pages, now: Callable[[], datetime]) -> Blueprint:
+    """The desk's page, whole or in parts."""
+    area = Blueprint("choosing", __name__)
+
+    @area.get("/")
+    def empty() -> Answer:
+        desk = opening.desk()
+        return show_desk(opening, pages, judge(desk, empty_form(desk, now())), asked=False)
+
+    @area.post("/")
+    def update() -> Answer:
+        desk = opening.desk()
+        return show_desk(opening, pages, judge(desk, read_form(request.form)), asked=False)
+
+    @area.post("/parts")
+    def parts() -> Answer:
+        """What follows from a change; `asked` says that the nurse wanted to print, so what is missing is said too."""
+        desk = opening.desk()
+        judged = judge(desk, read_form(request.form))
+        return show_desk(opening, pages, judged, asked="asked" in request.form, template="_parts.html")
+
+    return area
+
+
+def show_desk(opening: Opening, pages: Pages, judged: Judged, *, asked: bool, template: str = "desk.html") -> Answer:
+    """The form kept as it was, each problem beside its field.
+
+    Status 400 where there is one to show, 500 where none of them is about a field: then the fault is not the nurse's.
+    """
+    said = judged.problems if asked else judged.worth_saying()
+    screen = Screen(opening.desk(), judged, said=said, groups=opening.groups)
+    status = 200 if not said else 400 if any(problem.field for problem in said) else 500
+    return pages.show(template, screen=screen), status

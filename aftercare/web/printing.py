@@ -1,0 +1,54 @@
+"""The sheet itself: as the nurse's live preview and as the PDF that goes to the printer."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, request
+
+from aftercare.desk import Desk
+from aftercare.errors import Problem, Refused
+from aftercare.library.clinic import Paper
+from aftercare.page.paper import Size
+from aftercare.web.choosing import Answer, show_desk
+from aftercare.web.form import Form, Judged, judge, read_form
+from aftercare.web.guarding import sheet_policy
+from aftercare.web.opening import Opening
+from aftercare.web.pages import Pages
+from aftercare.web.preview import on_screen
+
+
+def printing(opening: Opening, pages: Pages) -> Blueprint:
+    """The preview and the PDF of one form."""
+    area = Blueprint("printing", __name__)
+
+    @area.post("/preview")
+    def preview() -> Response | Answer:
+        desk = opening.desk()
+        judged = judge(desk, read_form(request.form))
+        if not judged.spoken:
+            return pages.show("not_yet.html", problems=judged.problems), 400
+        html = on_screen(desk, judged.spoken, Paper(judged.form.paper), Size(judged.form.size))
+        return Response(html, mimetype="text/html", headers={"Content-Security-Policy": sheet_policy(html)})
+
+    @area.post("/sheet.pdf")
+    def sheet() -> Response | Answer:
+        desk = opening.desk()
+        judged = judge(desk, read_form(request.form))
+        if not judged.choices or not judged.ready:
+            return show_desk(opening, pages, judged, asked=True)
+        try:
+            pdf = _print(desk, judged)
+        except Refused as refused:
+            return show_desk(opening, pages, Judged(judged.form, refused.problems, judged.choices), asked=True)
+        return Response(pdf, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{file_name(judged.form)}"'})
+
+    return area
+
+
+def file_name(form: Form) -> str:
+    """ASCII, made of ids only; never anything about a person."""
+    return f"{form.picked.device}-{form.language}.pdf"
+
+
+def _print(desk: Desk, judged: Judged) -> bytes:
+    assert judged.choices
+    return desk.print_sheet(judged.choices, judged.form.language, Paper(judged.form.paper), Size(judged.form.size))

@@ -1,0 +1,272 @@
+"""What the desk's screen shows for a form: what can be chosen, what is chosen, and what is wrong where."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import groupby
+
+from aftercare.desk import Desk
+from aftercare.errors import Problem, Refused
+from aftercare.language.languages import LANGUAGES, Direction
+from aftercare.library.body import Limb
+from aftercare.library.clinic import Paper
+from aftercare.library.devices import Device, Family, Material, Removal
+from aftercare.library.modules import Option
+from aftercare.page.paper import Size
+from aftercare.page.pictures import device_thumbnail
+from aftercare.page.qr import qr_svg
+from aftercare.sheet.choices import Choices, Side
+from aftercare.sheet.picked import Picked, options_for, weights_for
+from aftercare.web.form import Form, Judged, languages_of
+
+PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
+SIZES = {Size.REGULAR: "Regular print", Size.LARGE: "Large print"}
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A device to choose. `words` is all a nurse may type to find it, in lower case."""
+
+    id: str
+    name: str
+    also: str
+    picture: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One thing to choose, with what there is to know about it now. A choice that is not `open` cannot be made."""
+
+    value: str
+    label: str
+    chosen: bool
+    note: str = ""
+    open: bool = True
+    lang: str = "en"
+    direction: Direction = Direction.LTR
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The devices of one part of the body."""
+
+    title: str
+    cards: tuple[Card, ...]
+
+
+def device_groups(desk: Desk) -> tuple[Group, ...]:
+    """Every device by part of the body, in the order of Limb; the same for every request."""
+    order = list(Limb)
+    devices = sorted(desk.library.devices.values(), key=lambda device: (order.index(device.limb), device.name.message))
+    grouped = groupby(devices, key=lambda device: device.limb)
+    return tuple(Group(limb.value.capitalize(), tuple(_card(device) for device in members)) for limb, members in grouped)
+
+
+def _card(device: Device) -> Card:
+    words = " ".join((device.name.message, *device.also_called, device.limb, device.kind, device.noun)).lower()
+    return Card(device.id, device.name.message, ", ".join(device.also_called), device_thumbnail(device), words)
+
+
+class Screen:
+    """The values the templates ask for, each worked out when asked.
+
+    `said` are the problems to show; where the nurse is still choosing, what is only missing yet is not among them.
+    """
+
+    def __init__(self, desk: Desk, judged: Judged, *, said: tuple[Problem, ...], groups: tuple[Group, ...]) -> None:
+        self._desk, self._judged = desk, judged
+        self.groups = groups
+        self.form: Form = judged.form
+        self.ready: bool = judged.ready
+        self.clinic = desk.clinic
+        self.device: Device | None = desk.library.devices.get(judged.form.picked.device)
+        self._material: Material | None = desk.library.materials.get(self._material_id)
+        self.problems: tuple[Problem, ...] = tuple(replace(p, **self._worded(p)) for p in said)
+
+    @property
+    def _picked(self) -> Picked:
+        return self.form.picked
+
+    @property
+    def _material_id(self) -> str:
+        if self.device and not self._picked.material and len(self.device.materials) == 1:
+            return self.device.materials[0]
+        return self._picked.material
+
+    def about(self, field: str) -> tuple[Problem, ...]:
+        """The problems to show beside a field; "" for those that belong to none."""
+        return tuple(problem for problem in self.problems if problem.field == field)
+
+    @cached_property
+    def card(self) -> Card | None:
+        """The chosen device."""
+        return next((card for group in self.groups for card in group.cards if card.id == self._picked.device), None)
+
+    @property
+    def materials(self) -> tuple[Choice, ...]:
+        """Only those this device is made in; the only one counts as chosen."""
+        known = self._desk.library.materials
+        ids = self.device.materials if self.device else ()
+        return tuple(Choice(id_, known[id_].name.message, id_ == self._material_id) for id_ in ids)
+
+    @property
+    def sides(self) -> tuple[Choice, ...]:
+        """Left and right, where the device has a side."""
+        if not self.device or not self.device.sided:
+            return ()
+        return tuple(Choice(side, side.value.capitalize(), side == self._picked.side) for side in Side)
+
+    @property
+    def weights(self) -> tuple[Choice, ...]:
+        """The weight orders that can apply, none chosen beforehand."""
+        if not self.device:
+            return ()
+        found = weights_for(self._desk.library, self.device)
+        return tuple(Choice(weight.id, self._say(weight.label.message), weight.id == self._picked.weight) for weight in found)
+
+    @property
+    def options(self) -> tuple[Choice, ...]:
+        """The options that can apply, and any other that was ticked, so that it can be unticked."""
+        if not self.device or not self._material:
+            return ()
+        possible = options_for(self._desk.library, self.device, self._material)
+        ticked = tuple(
+            option for option in self._desk.library.options.values() if option.id in self._picked.options and option not in possible
+        )
+        return tuple(
+            Choice(option.id, self._say(option.label.message), option.id in self._picked.options, self._against(option))
+            for option in (*possible, *ticked)
+        )
+
+    def _against(self, option: Option) -> str:
+        """Why an option should not be ticked now."""
+        chosen = {*self._picked.options, self._picked.weight} - {option.id, ""}
+        options = self._desk.library.options
+        against = [id_ for id_ in chosen if id_ in option.conflicts or (id_ in options and option.id in options[id_].conflicts)]
+        return f"Not together with {' or '.join(f'“{self._names[id_]}”' for id_ in sorted(against))}." if against else ""
+
+    @cached_property
+    def languages(self) -> tuple[Choice, ...]:
+        """What the clinic offers; a language some sentences of this sheet wait for says how many, and is closed."""
+        found = []
+        for tag in languages_of(self._desk):
+            language = LANGUAGES[tag]
+            waiting = len(self._desk.blocked(self._trial, tag)) if self._trial else 0
+            note = f"{waiting} sentence{'s' if waiting > 1 else ''} to translate" if waiting else ""
+            chosen = tag == self.form.language
+            found.append(Choice(tag, language.own_name, chosen, note, not waiting or chosen, tag, language.direction))
+        return tuple(found)
+
+    @cached_property
+    def waiting(self) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
+        """Each blocked language by its English name, with the sentences that wait."""
+        if not self._trial:
+            return ()
+        return tuple(
+            (LANGUAGES[choice.value].english_name, self._desk.blocked(self._trial, choice.value))
+            for choice in self.languages
+            if choice.note
+        )
+
+    @cached_property
+    def _trial(self) -> Choices | None:
+        """The choices, or as much of them as tells which sentences the sheet will hold."""
+        if self._judged.choices:
+            return self._judged.choices
+        if not self.device or not self._material:
+            return None
+        weight = self._picked.weight or next(iter(self.device.weights), "")
+        try:
+            return self._desk.choose(Picked(self.device.id, self._material.id, options=self._picked.options, weight=weight))
+        except Refused:
+            return None  # what is wrong is said beside its field
+
+    @property
+    def kept(self) -> tuple[tuple[str, str], ...]:
+        """The fields that no device needs, by name, for a form that has no device yet."""
+        form, picked = self.form, self._picked
+        dates = (("applied", picked.applied), ("visit", picked.visit), ("removal", picked.removal))
+        return (*dates, ("language", form.language), ("paper", form.paper), ("size", form.size))
+
+    @property
+    def papers(self) -> tuple[Choice, ...]:
+        """Letter and A4."""
+        return tuple(Choice(paper, label, paper == self.form.paper) for paper, label in PAPERS.items())
+
+    @property
+    def sizes(self) -> tuple[Choice, ...]:
+        """Regular and large print."""
+        return tuple(Choice(size, label, size == self.form.size) for size, label in SIZES.items())
+
+    @property
+    def address(self) -> str:
+        """The phone page's address, or "" while the form is not ready."""
+        if not self.ready or not self._judged.choices:
+            return ""
+        return self._desk.address(self._judged.choices, self.form.language)
+
+    @property
+    def qr(self) -> str:
+        """The code a patient may scan from the screen, as SVG; our own markup."""
+        return qr_svg(self.address, f"Code that opens {self.address}") if self.address else ""
+
+    @property
+    def drafts(self) -> tuple[str, ...]:
+        """What nobody has approved yet, as sentences."""
+        spoken = self._judged.spoken
+        sentences = []
+        if spoken.draft_wording if spoken else not self.clinic.approved_edition:
+            sentences.append("The clinic has not approved this wording yet.")
+        if spoken and spoken.draft_language:
+            sentences.append(f"No qualified person has approved the {spoken.language.english_name} translation yet.")
+        return tuple(sentences)
+
+    @property
+    def takes_removal(self) -> bool:
+        """Whether a day to take it off at home can be given: only what may come off at home, or unrolls, has one."""
+        if self._picked.removal:
+            return True
+        unrolls = self._material is not None and self._material.family is Family.SEMI_RIGID
+        return unrolls or (self.device is not None and self.device.removal is not Removal.NEVER)
+
+    @property
+    def visit_hint(self) -> str:
+        """What is known of the next visit: what the ticked options ask, else what is usual."""
+        days = self.device.first_visit_days if self.device else None
+        return self._early_visit or (f"Usually after {days[0]} to {days[1]} days." if days else "")
+
+    @property
+    def _early_visit(self) -> str:
+        schedule = self._judged.spoken.sheet.schedule if self._judged.spoken else None
+        if not schedule or not schedule.visit_early or not schedule.early_from or not schedule.early_until:
+            return ""
+        return f"What is ticked asks for a look between {schedule.early_from:%a %b %-d, %H:%M} and {schedule.early_until:%a %b %-d, %H:%M}."
+
+    def _say(self, message: str) -> str:
+        return re.sub(r"\*\*", "", message)
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        """What a nurse calls each id."""
+        library = self._desk.library
+        named = {id_: thing.name.message for id_, thing in (*library.devices.items(), *library.materials.items())}
+        named |= {id_: self._say(thing.label.message) for id_, thing in (*library.options.items(), *library.weights.items())}
+        return named | {"applied": "Put on", "visit": "Next visit", "removal": "Comes off"}
+
+    def _worded(self, problem: Problem) -> dict[str, str]:
+        """The problem's sentences with ids in the nurse's words."""
+
+        def quoted(match: re.Match[str]) -> str:
+            return f"“{self._names[match[1]]}”" if match[1] in self._names else match[0]
+
+        def named(match: re.Match[str]) -> str:
+            return self._names.get(match[0], match[0])
+
+        return {
+            "what": re.sub(r"'([a-z-]+)'", quoted, problem.what),
+            "allowed": re.sub(r"[a-z][a-z-]+", named, problem.allowed) if problem.allowed.startswith("Allowed: ") else problem.allowed,
+            "advice": re.sub(r"'([a-z-]+)'", quoted, problem.advice),
+        }

@@ -1,0 +1,41 @@
+"""Serves the desk on this machine."""
+
+from __future__ import annotations
+
+import ipaddress
+from collections.abc import Callable, Iterable
+from typing import Any
+
+import waitress
+
+from aftercare.errors import Fault, Problem, Refused
+
+# Printing takes turns behind one lock, so more threads would only wait.
+THREADS = 8
+
+
+def refuse_open_door(host: str, *, everyone: bool) -> None:
+    """Raises Refused for an address other machines can reach, unless that was asked for in so many words."""
+    try:
+        loopback = ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        loopback = host == "localhost"
+    if loopback or everyone:
+        return
+    what = f"On '{host}' every machine of the network could open the desk, which asks for no password."
+    advice = "If the network is the clinic's own and that is wanted, say so with --everyone."
+    raise Refused([Problem(Fault.BAD_VALUE, what, "Allowed: 127.0.0.1, localhost, ::1.", advice)])
+
+
+def serve(app: Callable[..., Iterable[bytes]], host: str = "127.0.0.1", port: int = 8000, *, everyone: bool = False) -> None:
+    """Serve until stopped. Raises Refused for an open door and where the port is taken."""
+    refuse_open_door(host, everyone=everyone)
+    try:
+        server: Any = waitress.create_server(app, host=host, port=port, threads=THREADS, ident=None)
+    except OSError as error:
+        what = f"Cannot serve on port {port} of {host}: {error.strerror}."
+        raise Refused([Problem(Fault.CANNOT_WRITE, what, advice="Choose another with --port, or stop what uses it.")]) from error
+    try:
+        server.run()
+    finally:
+        server.close()

@@ -1,0 +1,186 @@
+// The desk without reloading: type to find, details that follow each choice, live preview, print by keyboard.
+// What fits what is decided by the server alone; this file only asks, and puts the answer in place.
+"use strict";
+
+const form = document.getElementById("desk");
+const picker = document.getElementById("picker");
+const find = document.getElementById("find");
+const found = document.getElementById("found");
+const preview = document.getElementById("preview");
+const blank = document.getElementById("blank");
+const cards = [...document.querySelectorAll(".card")];
+const groups = [...document.querySelectorAll(".group")];
+// Long enough to tick two boxes in one go, short enough to feel at once (common practice, no source).
+const PAUSE = 150;
+
+// --- type to find -------------------------------------------------------------------------------------------------
+let matches = [];
+let next = 0;
+
+function rank(card, typed) {
+  const words = card.dataset.words;
+  return words.startsWith(typed) ? 0 : words.includes(" " + typed) ? 1 : 2;
+}
+
+function search() {
+  const typed = find.value.trim().toLowerCase();
+  const parts = typed.split(/\s+/);
+  const fits = (card) => parts.every((part) => card.dataset.words.includes(part));
+  for (const card of cards) card.hidden = !fits(card);
+  for (const group of groups) group.hidden = !group.querySelector(".card:not([hidden])");
+  matches = typed ? cards.filter((card) => !card.hidden) : [];
+  const best = matches.reduce((a, b) => (rank(b, typed) < rank(a, typed) ? b : a), matches[0]);
+  point(Math.max(0, matches.indexOf(best)));
+  if (typed && !matches.length) found.textContent = "Nothing has that name. Try another word, or part of one.";
+}
+
+function point(to) {
+  for (const card of cards) card.classList.remove("next");
+  if (!matches.length) return (found.textContent = "");
+  next = (to + matches.length) % matches.length;
+  matches[next].classList.add("next");
+  matches[next].scrollIntoView({ block: "nearest" });
+  const name = matches[next].querySelector("span").firstChild.data.trim();
+  found.textContent = `Enter takes “${name}”, ${next + 1} of ${matches.length}. Arrows go to the others.`;
+}
+
+find.addEventListener("input", search);
+find.addEventListener("keydown", (event) => {
+  if (event.key === "ArrowDown" || event.key === "ArrowUp") point(next + (event.key === "ArrowDown" ? 1 : -1));
+  else if (event.key === "Enter" && !event.ctrlKey && matches.length) take(matches[next]);
+  else return;
+  event.preventDefault();
+});
+picker.addEventListener("toggle", () => picker.open && find.focus());
+cards.forEach((card) => card.addEventListener("click", (event) => event.detail && take(card)));
+
+async function take(card) {
+  const radio = card.querySelector("input");
+  if (document.getElementById("details").dataset.device !== radio.value) {
+    // Another device: what was said of the first one must be said anew.
+    for (const input of form.querySelectorAll("[name=material], [name=weight], [name=options]")) input.checked = false;
+  }
+  radio.checked = true;
+  picker.open = false;
+  find.value = "";
+  search();
+  await refresh();
+  const open = [...document.querySelectorAll("#details fieldset")].find((set) => set.querySelector("[type=radio]") && !set.querySelector(":checked"));
+  (open || document.getElementById("details")).querySelector("input")?.focus();
+}
+
+// --- what follows from a choice -----------------------------------------------------------------------------------
+let asking = new AbortController();
+let waiting;
+
+function morph(old, fresh) {
+  if (old.isEqualNode(fresh) && old.nodeName !== "INPUT") return;
+  if (old.nodeName !== fresh.nodeName || old.id !== fresh.id) return old.replaceWith(fresh);
+  if (old.nodeType !== Node.ELEMENT_NODE) return void (old.data = fresh.data);
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && name !== "open") old.removeAttribute(name);
+  for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  if (old.type === "radio" || old.type === "checkbox") old.checked = fresh.checked;
+  const children = [...old.childNodes];
+  [...fresh.childNodes].forEach((child, at) => (children[at] ? morph(children[at], child) : old.append(child)));
+  children.slice(fresh.childNodes.length).forEach((child) => child.remove());
+}
+
+async function refresh(asked = false) {
+  clearTimeout(waiting);
+  asking.abort();
+  asking = new AbortController();
+  const body = new URLSearchParams(new FormData(form));
+  if (asked) body.set("asked", "yes");
+  try {
+    const answer = await fetch("/parts", { method: "POST", body, signal: asking.signal });
+    if (answer.status !== 200 && answer.status !== 400) return location.assign("/");
+    const parts = new DOMParser().parseFromString(await answer.text(), "text/html");
+    for (const id of ["problems", "details", "output"]) morph(document.getElementById(id), parts.getElementById(id));
+  } catch (error) {
+    if (error.name !== "AbortError") throw error;
+    return;
+  }
+  if (ready()) show();
+  else if (asked) document.getElementById("summary")?.focus();
+}
+
+const ready = () => document.getElementById("details").dataset.ready === "yes";
+
+form.addEventListener("input", (event) => {
+  if (event.target === find || event.target.name === "device") return;
+  clearTimeout(waiting);
+  waiting = setTimeout(refresh, PAUSE);
+});
+form.addEventListener("change", (event) => {
+  if (event.target.name === "device" && !picker.contains(document.activeElement)) refresh();
+});
+
+// --- the preview: a new frame loads behind the old one, so the last good sheet stays until the next is there -----------
+let frames = 0;
+
+function send(action, target) {
+  const { action: home } = form;
+  Object.assign(form, { action, target });
+  form.submit();
+  Object.assign(form, { action: home, target: "" });
+}
+
+function show() {
+  const frame = document.createElement("iframe");
+  frame.name = `sheet-${++frames}`;
+  frame.title = "The sheet, as it will be printed";
+  frame.className = "coming";
+  preview.append(frame);
+  frame.addEventListener("load", () => {
+    if (frame.contentDocument.URL === "about:blank") return;
+    const [last] = preview.querySelectorAll("iframe:not(.coming)");
+    const top = last?.contentWindow.scrollY || 0;
+    frame.classList.remove("coming");
+    fit();
+    frame.contentWindow.scrollTo(0, top);
+    for (const other of [...preview.querySelectorAll("iframe")]) if (other !== frame && !(other.name.slice(6) > frames)) other.remove();
+    blank.hidden = true;
+  });
+  send("/preview", frame.name);
+}
+
+function fit() {
+  const frame = preview.querySelector("iframe:not(.coming)");
+  if (!frame) return;
+  const width = frame.contentDocument.body.offsetWidth;
+  const scale = preview.clientWidth / width;
+  frame.style.width = `${width}px`;
+  frame.style.height = `${preview.clientHeight / scale}px`;
+  frame.style.transform = `scale(${scale})`;
+}
+new ResizeObserver(fit).observe(preview);
+
+// --- print --------------------------------------------------------------------------------------------------------
+async function print() {
+  await refresh(true);
+  if (ready()) send("/sheet.pdf", "_blank");
+}
+
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  if (event.submitter?.id === "print") print();
+});
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
+    event.preventDefault();
+    print();
+  } else if (event.key === "Enter" && event.target.matches("#details input")) event.preventDefault();
+});
+document.addEventListener("click", (event) => {
+  const link = event.target.closest(".summary a");
+  const field = link && document.querySelector(link.getAttribute("href"));
+  if (!field) return;
+  event.preventDefault();
+  if (field.id === "field-device") picker.open = true;
+  (field.querySelector("input:checked, input") || field).focus();
+});
+
+document.getElementById("finder").hidden = false;
+blank.hidden = false;
+if (picker.open) find.focus();
+if (ready()) show();
