@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from aftercare.library.catalogue import Library, load_library
+from aftercare.places import find_places
+
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -13,3 +16,9 @@ ROOT = Path(__file__).resolve().parent.parent
 def checkout() -> Path:
     """The folder that holds pyproject.toml."""
     return ROOT
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    """The shipped content, read once; it is frozen."""
+    return load_library(find_places())

@@ -98,6 +98,7 @@ class Landmark(StrEnum):
     PALM_CREASE = "palm-crease"
     KNUCKLES = "knuckles"
     MIDDLE_JOINTS = "middle-joints"
+    MID_FINGER = "mid-finger"  # between the middle and the tip joint
     TIP_JOINTS = "tip-joints"
     FINGERTIPS = "fingertips"
     CHEST = "chest"
@@ -130,6 +131,7 @@ LEVEL: dict[Landmark, int] = {
     Landmark.PALM_CREASE: 84,
     Landmark.KNUCKLES: 87,
     Landmark.MIDDLE_JOINTS: 92,
+    Landmark.MID_FINGER: 94,
     Landmark.TIP_JOINTS: 96,
     Landmark.FINGERTIPS: 100,
     Landmark.CHEST: 0,

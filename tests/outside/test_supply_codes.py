@@ -1,0 +1,133 @@
+"""HCPCS Level II cast and splint supplies: the 51 codes as CMS lists them (file of April 2020), and the sheets they find.
+
+Which device a code means is our own reading: no such table is published.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Fault, Problem, Refused, Where
+from aftercare.library.catalogue import Library
+from aftercare.library.devices import Family, Kind
+from aftercare.library.header import parse_yaml
+from aftercare.library.supply import ADULT_FROM_YEARS, Age, Supply, find_supply, read_supplies, sheets_for
+
+# Families of the CMS list in its order; each has four codes from Q4005 on.
+FAMILIES = (
+    "long-arm-cast",
+    "short-arm-cast",
+    "gauntlet-cast",
+    "long-arm-splint",
+    "short-arm-splint",
+    "hip-spica",
+    "long-leg-cast",
+    "cylinder-cast",
+    "short-leg-cast",
+    "long-leg-splint",
+    "short-leg-splint",
+)
+# Inside a family: the offset from its first code.
+OFFSETS = (
+    (Age.ADULT, Family.PLASTER),
+    (Age.ADULT, Family.FIBERGLASS),
+    (Age.CHILD, Family.PLASTER),
+    (Age.CHILD, Family.FIBERGLASS),
+)
+
+
+@pytest.fixture
+def supplies(library: Library, checkout: Path) -> dict[str, Supply]:
+    problems: list[Problem] = []
+    path = checkout / "content" / "supply-codes.yaml"
+    found = read_supplies(parse_yaml(path.read_text(encoding="utf-8"), Where(path.name, 1), problems), library.devices)
+    assert problems == []
+    return found
+
+
+def test_all_51_codes_are_there_and_no_other(supplies: dict[str, Supply]) -> None:
+    assert sorted(supplies) == [f"Q{number}" for number in range(4001, 4052)]
+
+
+def test_the_offset_in_a_family_of_four_gives_age_group_and_material(supplies: dict[str, Supply]) -> None:
+    for place in range(len(FAMILIES) * len(OFFSETS)):
+        supply = supplies[f"Q{4005 + place}"]
+        age, family = OFFSETS[place % 4]
+        assert (supply.kind, supply.age, supply.families) == (FAMILIES[place // 4], age, (family,)), supply.code
+
+
+def test_body_and_shoulder_casts_are_for_adults_only(supplies: dict[str, Supply]) -> None:
+    for place, kind in enumerate(("body-cast", "body-cast", "shoulder-cast", "shoulder-cast")):
+        supply = supplies[f"Q{4001 + place}"]
+        assert (supply.kind, supply.age, supply.families) == (kind, *OFFSETS[place % 2][:1], OFFSETS[place % 2][1:])
+
+
+def test_the_three_single_codes_have_no_age_group(supplies: dict[str, Supply]) -> None:
+    assert [supplies[code].kind for code in ("Q4049", "Q4050", "Q4051")] == ["finger-splint", "other-cast", "other-splint"]
+    assert {supply.code for supply in supplies.values() if supply.age is None} == {"Q4049", "Q4050", "Q4051"}
+
+
+def test_adults_begin_at_eleven_years() -> None:
+    # The code descriptions say "adult (11 years +)" and "pediatric (0-10 years)".
+    assert ADULT_FROM_YEARS == 11
+
+
+def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
+    library: Library, supplies: dict[str, Supply]
+) -> None:
+    found = sheets_for(find_supply(supplies, " q4010 "), library.devices, library.materials)
+
+    device, material = found[0]
+    assert (device.id, material.id) == ("short-arm-cast", "fiberglass")
+    assert {material.family for _, material in found} == {Family.FIBERGLASS}
+
+
+def test_every_code_with_devices_finds_at_least_one_sheet(library: Library, supplies: dict[str, Supply]) -> None:
+    for supply in supplies.values():
+        if supply.devices:
+            assert sheets_for(supply, library.devices, library.materials), supply.code
+
+
+def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, supplies: dict[str, Supply]) -> None:
+    for supply in supplies.values():
+        for id_ in supply.devices:
+            is_cast = library.devices[id_].kind is Kind.CAST
+            assert is_cast == ("splint" not in supply.kind), (supply.code, id_)
+
+
+@pytest.mark.parametrize("typed", ["Q4052", "A4570", "", "4010", "Q4010; Q4009"])
+def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: dict[str, Supply], typed: str) -> None:
+    with pytest.raises(Refused) as refused:
+        find_supply(supplies, typed)
+
+    (problem,) = refused.value.problems
+    assert problem.fault is Fault.BAD_CODE
+    assert "Q4010" in problem.allowed
+    assert "Q4001" not in problem.allowed
+
+
+def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: dict[str, Supply]) -> None:
+    with pytest.raises(Refused) as refused:
+        find_supply(supplies, "Q4002")
+
+    (problem,) = refused.value.problems
+    assert problem.fault is Fault.UNKNOWN_DEVICE
+    assert "Body cast" in problem.what
+
+
+def test_a_mistyped_device_a_wrong_group_and_a_code_given_twice_are_each_reported() -> None:
+    problems: list[Problem] = []
+    text = (
+        "one: {words: One, codes: {adult-plaster: Q1}, devices: [arm-cats]}\n"
+        "two: {words: Two, codes: {adult-plaster: Q1, adlt-plaster: Q2}, devices: []}\n"
+    )
+
+    read_supplies(parse_yaml(text, Where("codes.yaml", 1), problems), ("arm-cast",))
+
+    assert [(problem.fault, problem.where) for problem in problems] == [
+        (Fault.UNKNOWN_NAME, Where("codes.yaml", 1)),
+        (Fault.DUPLICATE, Where("codes.yaml", 2)),
+        (Fault.UNKNOWN_KEY, Where("codes.yaml", 2)),
+    ]
