@@ -59,7 +59,8 @@ LANGUAGES: dict[str, Language] = {
     language.tag: language
     for language in (
         Language("en", "English", "English", Direction.LTR, "en_US", _ATKINSON),
-        Language("es", "Español", "Spanish", Direction.LTR, "es", _ATKINSON),
+        # Spanish of the United States: a clock of twelve hours, and a decimal point as its thermometers have.
+        Language("es", "Español", "Spanish", Direction.LTR, "es_US", _ATKINSON),
         Language("ar", "العربية", "Arabic", Direction.RTL, "ar", _PLEX_ARABIC),
     )
 }

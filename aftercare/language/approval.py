@@ -1,0 +1,107 @@
+"""Approvals as data: which English wording the clinic stands behind, and which translation a qualified person has read."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from aftercare.errors import Fault, Problem, Refused, Where, listed
+from aftercare.language.messages import Messages
+from aftercare.library.clinic import Clinic
+from aftercare.library.figures import Figure
+from aftercare.library.header import parse_yaml
+
+# Who may approve a language. A role, so that no name of a person is ever kept.
+ROLES = ("bilingual clinician", "medical translator", "language service")
+
+# Capitals and digits without those that are taken for one another on paper (0 O, 1 I L, 8 B, 5 S, 2 Z, U V).
+ALPHABET = "34679ACDEFGHJKMNPQRTVWXY"
+EDITION_LENGTH = 6  # 24^6 is 190 million; a clinic makes a few hundred editions in its life
+
+
+@dataclass(frozen=True, slots=True)
+class LanguageApproval:
+    """Which translations were approved, by which role, on which day (ISO 8601)."""
+
+    fingerprint: str
+    role: str
+    on: str
+
+
+@dataclass(frozen=True, slots=True)
+class Approvals:
+    """What is approved. `wording` is the edition of the English now in force, "" while nobody has worked it out."""
+
+    languages: Mapping[str, LanguageApproval] = field(default_factory=dict)
+    wording: str = ""
+
+    def wording_approved(self, clinic: Clinic) -> bool:
+        """Whether the clinic file approves the English now in force."""
+        return bool(self.wording) and clinic.approved_edition == self.wording
+
+    def language_approved(self, messages: Messages) -> bool:
+        """Whether exactly these translations were approved; one changed word and they are not."""
+        approval = self.languages.get(messages.tag)
+        return approval is not None and approval.fingerprint == language_fingerprint(messages)
+
+
+def language_fingerprint(messages: Messages) -> str:
+    """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
+    lines = (
+        f"{entry.message}\0{entry.translation}\0{int(entry.fuzzy)}\0{','.join(sorted(entry.reviewed))}"
+        for entry in messages.entries.values()
+    )
+    return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()[:16]
+
+
+def edition(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
+    """The short code of these words, translations and figures: six characters that survive being read out by phone."""
+    lines = [f"{message}\0{translation}" for message, translation in translations.items()]
+    lines += [f"{figure.id}\0{figure.low:g}\0{figure.high:g}\0{figure.unit}" for figure in figures]
+    number = int.from_bytes(hashlib.sha256("\n".join(sorted(lines)).encode()).digest())
+    code = ""
+    for _ in range(EDITION_LENGTH):
+        number, rest = divmod(number, len(ALPHABET))
+        code += ALPHABET[rest]
+    return code
+
+
+def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Approvals:
+    """The approvals with this language's translations approved. Raises Refused for a role that is not one of ROLES.
+
+    The caller has made sure that every message has a sound translation.
+    """
+    if role not in ROLES:
+        what = f"'{role}' is no role that may approve a translation."
+        raise Refused([Problem(Fault.BAD_VALUE, what, listed(ROLES), "Give the role, never a person's name.")])
+    approval = LanguageApproval(language_fingerprint(messages), role, on.isoformat())
+    return replace(approvals, languages={**approvals.languages, messages.tag: approval})
+
+
+def parse_approvals(text: str, shown: str) -> Approvals:
+    """The text of `approvals.yaml`, as serialise_approvals writes it; nothing is approved by an empty one. Raises Refused."""
+    if not text.strip():
+        return Approvals()
+    problems: list[Problem] = []
+    file = parse_yaml(text, Where(shown, 1), problems)
+    languages: dict[str, LanguageApproval] = {}
+    for tag in file.keys():
+        inner = file.inside(tag)
+        languages[tag] = LanguageApproval(inner.text("fingerprint"), inner.word("role", ROLES), inner.text("on"))
+        inner.done()
+    if problems:
+        raise Refused(problems)
+    return Approvals(languages)
+
+
+def serialise_approvals(approvals: Approvals) -> str:
+    """The text of `approvals.yaml`."""
+    head = (
+        "# Which translations were approved. Written by 'aftercare translate approve'; a changed translation needs it again.\n"
+    )
+    return head + "".join(
+        f'{tag}: {{fingerprint: "{approval.fingerprint}", role: {approval.role}, on: "{approval.on}"}}\n'
+        for tag, approval in sorted(approvals.languages.items())
+    )

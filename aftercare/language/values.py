@@ -1,0 +1,133 @@
+"""Values as a language writes them: measures, temperatures, dates, opening hours, lists and phones, from CLDR's data.
+
+Every value keeps its order on a line of either direction (UAX #9): phones and temperatures run left to right as a
+whole; a measure with a unit word runs with the language, and only its range is isolated.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date, datetime, time
+from decimal import ROUND_HALF_UP, Decimal
+from functools import reduce
+
+from babel import Locale
+from babel.dates import format_date, format_time, get_day_names, match_skeleton
+from babel.numbers import format_decimal
+
+from aftercare.language.languages import Direction, Language
+from aftercare.language.spoken import Value
+from aftercare.library.clinic import Opening, Phone
+from aftercare.library.figures import Figure
+
+_NBSP = "\u00a0"
+# CLDR puts a narrow or thin space before "PM" and around a dash; the fonts we ship have neither.
+_SPACES = str.maketrans({"\u202f": _NBSP, "\u2009": " "})
+# Vowel marks are no part of ordinary spelling, and fonts draw them with glyphs that a PDF cannot map back to letters.
+_MARKS = re.compile("[\u064b-\u0652]")
+_ISOLATED = "\u2066{}\u2069"  # left-to-right isolate
+
+
+def measure(figure: Figure, language: Language) -> Value:
+    """A figure with its unit: "72 hours", "15–20 minutes", "38 °C (100.4 °F)", or for a count the bare number."""
+    number = _range(figure.low, figure.high, language.locale)
+    if figure.unit == "celsius":
+        return Value(_temperature(figure, language.locale), Direction.LTR)
+    if figure.unit == "count":
+        return Value(number, Direction.LTR)
+    text = _with_unit(number, figure, language.locale)
+    if language.direction is Direction.RTL and figure.low != figure.high:
+        text = text.replace(number, _ISOLATED.format(number))
+    return Value(_MARKS.sub("", text), language.direction)
+
+
+def _range(low: float | Decimal, high: float | Decimal, locale: str) -> str:
+    """One number or two with an en dash, in Latin digits whatever the language, as phones and clocks show them."""
+    ends = dict.fromkeys((low, high))
+    return "–".join(format_decimal(end, locale=locale, numbering_system="latn") for end in ends)
+
+
+def _with_unit(number: str, figure: Figure, locale_name: str) -> str:
+    """The number in the long form of its unit, in the plural form of the range's end.
+
+    Babel gives "7 duration-day" in Arabic: CLDR leaves out a long form that equals the short one (UTS 35, part 1,
+    lateral inheritance) and Babel does not look there. So the patterns are read here, long before short.
+    """
+    locale = Locale.parse(locale_name)
+    patterns = locale._data["unit_patterns"][f"duration-{figure.unit}"]
+    category = locale.plural_form(figure.high)
+    pattern = _long_or_short(patterns, category)
+    if "{0}" not in pattern and figure.low != figure.high:  # Arabic says "two days" in one word; a range needs its digits
+        pattern = _long_or_short(patterns, "other")
+    return pattern.replace("{0}", number)
+
+
+def _long_or_short(patterns: dict[str, dict[str, str]], category: str) -> str:
+    found = (patterns.get(length, {}).get(form) for form in (category, "other") for length in ("long", "short"))
+    return next(pattern for pattern in found if pattern)
+
+
+def _temperature(figure: Figure, locale: str) -> str:
+    """Both scales, since thermometers show either; Fahrenheit is computed and rounded to a tenth (1 °C is 9/5 °F)."""
+    celsius = [Decimal(str(end)) for end in (figure.low, figure.high)]
+    fahrenheit = [(end * 9 / 5 + 32).quantize(Decimal("0.1"), ROUND_HALF_UP) for end in celsius]
+    low_c, high_c = _range(celsius[0], celsius[1], locale), _range(fahrenheit[0], fahrenheit[1], locale)
+    return f"{low_c}{_NBSP}°C ({high_c}{_NBSP}°F)"
+
+
+def day_in_words(day: date, locale_name: str) -> str:
+    """A day with its weekday and its month as words: "Wednesday, November 25". Numbers alone would read 3/4 as 4/3.
+
+    CLDR's nearest pattern may hold short names; UTS 35 (part 4, matching skeletons) says to widen them.
+    """
+    locale = Locale.parse(locale_name)
+    skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)
+    pattern = locale.datetime_skeletons[skeleton].pattern
+    pattern = re.sub(r"E+|c+", lambda name: name[0][0] * 4, pattern)
+    pattern = re.sub(r"M{3,}|L{3,}", lambda name: name[0][0] * 4, pattern)
+    return format_date(day, pattern, locale=locale).translate(_SPACES)
+
+
+def _clock(at: time, locale: str) -> str:
+    return format_time(at, "short", locale=locale).translate(_SPACES)
+
+
+def moment(when: datetime | date, language: Language) -> Value:
+    """A day, and its time of day where `when` has one, as the clock on the wall shows it."""
+    day = day_in_words(when, language.locale)
+    if not isinstance(when, datetime):
+        return Value(day, language.direction)
+    joined: str = Locale.parse(language.locale).datetime_formats["medium"]
+    # Without its zone, or Babel would turn it into another one's time.
+    clock = _clock(when.replace(tzinfo=None).time(), language.locale)
+    return Value(joined.replace("{1}", day).replace("{0}", clock).translate(_SPACES), language.direction)
+
+
+def opening_hours(hours: Sequence[Opening], language: Language) -> Value:
+    """Days and times: "Monday – Friday, 8:00 AM – 4:30 PM; Saturday, 9:00 AM – 12:00 PM"."""
+    days = get_day_names("wide", "stand-alone", language.locale)
+    comma, semicolon = ("، ", "؛ ") if language.direction is Direction.RTL else (", ", "; ")
+    parts = []
+    for opening in hours:
+        span = " – ".join(dict.fromkeys((days[opening.first], days[opening.last])))
+        clocks = f"{_clock(opening.opens, language.locale)} – {_clock(opening.closes, language.locale)}"
+        parts.append(f"{span}{comma}{clocks}")
+    return Value(semicolon.join(parts), language.direction)
+
+
+def listing(names: Sequence[str], language: Language) -> Value:
+    """Names one after another: "thumb, index finger, middle finger".
+
+    Uses the middle of CLDR's list pattern throughout. Its end would bring "and", which Spanish must change to "e"
+    before some words and CLDR does not.
+    """
+    middle = Locale.parse(language.locale).list_patterns["standard"]["middle"]
+    return Value(
+        reduce(lambda left, right: middle.replace("{0}", left).replace("{1}", right), names or ("",)), language.direction
+    )
+
+
+def phone(number: Phone) -> Value:
+    """A number as the clinic writes it, in the order it is dialed."""
+    return Value(number.display, Direction.LTR, number.tel)
