@@ -94,18 +94,21 @@ def find_checkout() -> Path | None:
     return root if (root / "pyproject.toml").is_file() and (root / RUN_TIME.lock).is_file() else None
 
 
-def set_up(root: Path, tools: Tools, rights: Callable[[], Rights] = find_rights) -> None:
-    """Bring in what is missing of one set of tools; does nothing, in milliseconds, when all is there.
+def set_up(root: Path, *sets: Tools, rights: Callable[[], Rights] = find_rights) -> None:
+    """Bring in what is missing of these sets of tools; does nothing, in milliseconds, when all is there.
 
     Raises CannotSetUp where this account may not install, or where an installer fails.
     """
-    venv_fits = _fits(root, tools)
-    needs = read_needs(root / "pyproject.toml", tools.system)
-    missing = [need for need in (*needs, *(() if _venv_python(root).exists() else (VENV,))) if not need.is_met()]
+    needs = [need for tools in sets for need in read_needs(root / "pyproject.toml", tools.system)]
+    if not _venv_python(root).exists():
+        needs.append(VENV)
+    # The system first, and for all sets at once, so that a person who must install by hand is told a single line.
+    missing = [need for need in needs if not need.is_met()]
     if missing:
         _install_system(missing, rights())
-    if not venv_fits:
-        _install_python(root, tools)
+    for tools in sets:
+        if not _fits(root, tools):
+            _install_python(root, tools)
 
 
 def restart(root: Path) -> None:

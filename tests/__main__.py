@@ -32,8 +32,7 @@ def main(arguments: list[str]) -> int:
     if root is None:
         sys.exit("The tests run from a checkout, not from an installed package.")
     try:
-        set_up(root, RUN_TIME)
-        set_up(root, TEST_TOOLS)
+        set_up(root, RUN_TIME, TEST_TOOLS)
         _install_node_tools(root / "tests" / "tools")
     except CannotSetUp as problem:
         sys.exit(str(problem))

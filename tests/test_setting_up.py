@@ -105,16 +105,25 @@ def test_the_stamp_changes_with_the_lock_and_with_python() -> None:
     assert made != stamp(b"flask==3.1.3", (3, 12))
 
 
+def test_all_sets_of_tools_are_asked_for_in_one_line(bare: Path) -> None:
+    more = Tools("more", "more.lock", "more-packages")
+    with (bare / "pyproject.toml").open("a") as project:
+        project.write('more-packages = [{ packages = ["nor-this"], commands = ["no-command-is-called-that"] }]\n')
+
+    with pytest.raises(CannotSetUp, match=f"{INSTALLING} nothing-such nor-this"):
+        set_up(bare, RUN_TIME, more, rights=lambda: PASSWORD)
+
+
 @pytest.mark.parametrize("rights", [NO_SUDO, PASSWORD])
 def test_set_up_stops_with_the_line_to_run_where_it_may_not_install(bare: Path, rights: Rights) -> None:
     with pytest.raises(CannotSetUp, match=f"{INSTALLING} nothing-such"):
-        set_up(bare, RUN_TIME, lambda: rights)
+        set_up(bare, RUN_TIME, rights=lambda: rights)
     assert not (bare / ".venv").exists()
 
 
 def test_a_command_that_cannot_be_set_up_prints_the_line_and_exits_with_1(bare: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def stop(_: Path, tools: Tools) -> None:
-        set_up(bare, tools, lambda: PASSWORD)
+        set_up(bare, tools, rights=lambda: PASSWORD)
 
     monkeypatch.setattr(aftercare.__main__, "set_up", stop)
 

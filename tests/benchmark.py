@@ -1,0 +1,201 @@
+"""`python3 -m tests --benchmark`: how long printing, publishing and looking take here, beside a browser printing the same.
+
+Nothing here passes or fails. Rounds of all that is compared are interleaved, so that a slow moment hits everyone.
+"""
+
+from __future__ import annotations
+
+import gzip
+import multiprocessing
+import os
+import platform
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime, timedelta
+from itertools import count
+from pathlib import Path
+
+import psutil
+from playwright.sync_api import sync_playwright
+
+from aftercare.desk import Desk
+from aftercare.language.languages import LANGUAGES
+from aftercare.library.clinic import Paper
+from aftercare.page.paper import Size
+from aftercare.page.pdf import stylesheet
+from aftercare.page.qr import qr_svg
+from aftercare.places import find_places
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.picked import Picked
+from aftercare.web import create_app
+
+ROUNDS = 15
+ONE_SHOT_ROUNDS = 5  # a second each
+SHEETS = 60
+PRINTS = 300
+READ_AT = (1, 50, 100, 150, 200, 250, 300)
+PUT_ON = datetime(2026, 11, 25, 14, 30)  # noqa: DTZ001 - local to the clinic, as a nurse types it
+# Headless, as root, and without the calls home that a machine with a closed network makes it wait for.
+BROWSER = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-sync")
+
+
+def main() -> None:
+    """Measure and print everything."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder) / "home"
+        home.mkdir()
+        shutil.copy(find_places().content / "demo-clinic.md", home / "clinic.md")
+        desk = Desk.open(find_places(), home)
+        machine = f"{os.cpu_count()} cores, {platform.machine()}, Python {platform.python_version()}"
+        print(f"{machine}; times are median (least-most).\n")
+        for title, rows in (
+            ("One sheet, new dates and QR code each time", _one_sheet(desk, Path(folder))),
+            ("Many sheets", _many_sheets(home)),
+            ("Memory of one process that prints", _memory(home)),
+            ("Phone site", _phone_site(desk, Path(folder) / "site")),
+            ("Desk", _preview(home)),
+        ):
+            print(title)
+            for name, value in rows:
+                print(f"  {name:<58} {value}", flush=True)
+            print()
+
+
+def choices(desk: Desk, number: int) -> Choices:
+    """A sheet like no other: each number has dates of its own, and the other side than the one before."""
+    side = ("left", "right")[number % 2]
+    applied, visit = _written(number), _written(number + 2 * 24 * 60)
+    return desk.choose(Picked("short-arm-cast", "fiberglass", side, ("swelling-risk",), applied=applied, visit=visit))
+
+
+def _written(minutes: int) -> str:
+    """The moment so many minutes after the first, as a nurse types it."""
+    return (PUT_ON + timedelta(minutes=minutes)).isoformat("T", "minutes")
+
+
+def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
+    numbers = count()
+    tags = desk.clinic.languages
+    ways: dict[tuple[str, str], Callable[[], object]] = {}
+    with sync_playwright() as playwright:
+        warm = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(BROWSER)).new_page()
+
+        def file(tag: str) -> str:
+            html = desk.paper_html(choices(desk, next(numbers)), tag, Paper.LETTER)
+            style = stylesheet(LANGUAGES[tag], Paper.LETTER, desk.places.templates)
+            path = folder / f"{tag}.html"
+            path.write_text(html.replace("</head>", f"<style>{style}</style></head>", 1), encoding="utf-8")
+            return path.as_uri()
+
+        def browser(tag: str) -> None:
+            warm.goto(file(tag))
+            warm.pdf(prefer_css_page_size=True, print_background=True)
+
+        def one_shot(tag: str) -> None:
+            out = f"--print-to-pdf={folder / 'out.pdf'}"
+            subprocess.run(("chromium", *BROWSER, "--no-pdf-header-footer", out, file(tag)), check=True, capture_output=True)
+
+        def ours(tag: str) -> None:
+            qr_svg.cache_clear()
+            desk.print_sheet(choices(desk, next(numbers)), tag, Paper.LETTER)
+
+        again = choices(desk, next(numbers))
+        for tag in tags:
+            name = LANGUAGES[tag].english_name
+            ways[name, "printed"] = lambda tag=tag: ours(tag)
+            ways[name, "the same again, from the cache"] = lambda tag=tag: desk.print_sheet(again, tag, Paper.LETTER)
+            ways[name, "the same page by a warm Chromium"] = lambda tag=tag: browser(tag)
+            ways[name, "the same page by a Chromium started for it"] = lambda tag=tag: one_shot(tag)
+        for way in ways.values():
+            way()  # warm up
+        taken: dict[tuple[str, str], list[float]] = {way: [] for way in ways}
+        for turn in range(ROUNDS):
+            for key, way in ways.items():
+                if turn < ONE_SHOT_ROUNDS or "started" not in key[1]:
+                    taken[key].append(_seconds(way))
+    for (language, how), times in taken.items():
+        yield f"{language}, {how}", _milliseconds(times)
+
+
+def _many_sheets(home: Path) -> Iterator[tuple[str, str]]:
+    for workers in (0, 2):
+        desk = Desk.open(find_places(), home, workers)
+        tags = desk.clinic.languages
+
+        def one(number: int, desk: Desk = desk, tags: tuple[str, ...] = tags) -> None:
+            desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)
+
+        with ThreadPoolExecutor(max(1, 2 * workers)) as nurses:
+            list(nurses.map(one, range(-12, 0)))  # warm up
+            seconds = _seconds(lambda nurses=nurses, one=one: list(nurses.map(one, range(SHEETS))))
+        desk.press.close()
+        who = f"{workers} worker processes" if workers else "this process alone"
+        yield f"{who}, languages in turn", f"{SHEETS / seconds:.1f} sheets/s"
+
+
+def _memory(home: Path) -> Iterator[tuple[str, str]]:
+    with multiprocessing.get_context("spawn").Pool(1) as pool:
+        for printed, size in pool.apply(memory_readings, (home,)):
+            yield f"after {printed} sheets", f"{size / 2**20:.0f} MiB"
+
+
+def memory_readings(home: Path) -> list[tuple[int, int]]:
+    """Resident bytes of this process after so many sheets, all different, languages in turn."""
+    desk = Desk.open(find_places(), home)
+    tags = desk.clinic.languages
+    readings = []
+    for number in range(1, PRINTS + 1):
+        desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)
+        if number in READ_AT:
+            readings.append((number, psutil.Process().memory_info().rss))
+    return readings
+
+
+def _phone_site(desk: Desk, site: Path) -> Iterator[tuple[str, str]]:
+    chosen = choices(desk, 0)
+    for tag in desk.clinic.languages:
+        page = desk.phone_page(chosen.device, chosen.material, tag).encode()
+        name = LANGUAGES[tag].english_name
+        yield f"one page, {name}", f"{len(page):,} bytes, {len(gzip.compress(page)):,} gzipped"
+    started = time.perf_counter()
+    published = desk.publish(site)
+    seconds = time.perf_counter() - started
+    yield f"publishing {len(published.written)} files", f"{len(published.written) / seconds:.0f} pages/s"
+    yield "publishing again, nothing changed", _milliseconds([_seconds(lambda: desk.publish(site)) for _ in range(3)])
+
+
+def _preview(home: Path) -> Iterator[tuple[str, str]]:
+    client = create_app(find_places(), home).test_client()
+    form = {"device": "short-arm-cast", "material": "fiberglass", "side": "left", "options": "swelling-risk", "paper": "letter"}
+
+    def look(tag: str, number: int) -> None:
+        fields = {**form, "language": tag, "size": Size.REGULAR, "applied": _written(number)}
+        answer = client.post("/preview", data=fields)
+        if answer.status_code != 200:
+            sys.exit(f"The preview failed: {answer.get_data(as_text=True)}")
+
+    for tag in ("en", "es", "ar"):
+        look(tag, 0)
+        times = [_seconds(lambda tag=tag, number=number: look(tag, number)) for number in range(1, ROUNDS)]
+        yield f"preview, {LANGUAGES[tag].english_name}", _milliseconds(times)
+
+
+def _seconds(work: Callable[[], object]) -> float:
+    started = time.perf_counter()
+    work()
+    return time.perf_counter() - started
+
+
+def _milliseconds(seconds: Iterable[float]) -> str:
+    times = sorted(1000 * second for second in seconds)
+    return f"{statistics.median(times):7.1f} ms ({times[0]:.1f}-{times[-1]:.1f})"
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,72 @@
+"""The program as a clinic installs it: a wheel, in an environment of its own, outside any checkout."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import sysconfig
+import zipfile
+from pathlib import Path
+
+import pytest
+
+
+@pytest.fixture(scope="module")
+def wheel(checkout: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    _run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(checkout))
+    (built,) = folder.glob("*.whl")
+    return built
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The `bin` folder of a fresh environment that holds the wheel, and borrows the other packages from the tests' own."""
+    home = tmp_path_factory.mktemp("installed")
+    _run(sys.executable, "-m", "venv", "--without-pip", str(home))
+    _run(sys.executable, "-m", "pip", "--python", str(home), "install", "--quiet", "--no-index", "--no-deps", str(wheel))
+    (packages,) = home.glob("lib/python*/site-packages")
+    (packages / "borrowed.pth").write_text(sysconfig.get_path("purelib") + "\n")
+    return home / "bin"
+
+
+def _run(*command: str, folder: Path | None = None) -> str:
+    # Nothing of the checkout may be found by way of the environment.
+    environment = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHON", "AFTERCARE"))}
+    ended = subprocess.run(command, cwd=folder, env=environment, capture_output=True, encoding="utf-8")
+    assert ended.returncode == 0, ended.stdout + ended.stderr
+    return ended.stdout
+
+
+def test_the_wheel_carries_content_translations_and_templates(checkout: Path, wheel: Path) -> None:
+    ours = [path for top in ("content", "translations", "templates") for path in (checkout / top).rglob("*") if path.is_file()]
+
+    held = set(zipfile.ZipFile(wheel).namelist())
+    assert len(ours) > 100
+    assert {f"aftercare/{path.relative_to(checkout).as_posix()}" for path in ours} - held == set()
+
+
+def test_the_wheel_carries_nothing_else(wheel: Path) -> None:
+    tops = {name.split("/")[0] for name in zipfile.ZipFile(wheel).namelist()}
+
+    assert tops == {"aftercare", f"{'-'.join(wheel.name.split('-')[:2])}.dist-info"}
+
+
+def test_the_installed_program_finds_its_own_files(installed: Path, tmp_path: Path) -> None:
+    where = _run(
+        str(installed / "python"), "-c", "import aftercare.places as p; print(p.find_places().content)", folder=tmp_path
+    )
+
+    assert Path(where.strip()).is_relative_to(installed.parent)
+
+
+def test_the_installed_command_lists_the_devices(installed: Path, tmp_path: Path) -> None:
+    assert "short-arm-cast" in _run(str(installed / "aftercare"), "list", "devices", folder=tmp_path)
+
+
+def test_the_installed_module_runs_without_any_set_up(installed: Path, tmp_path: Path) -> None:
+    listed = _run(str(installed / "python"), "-m", "aftercare", "list", "languages", folder=tmp_path)
+
+    assert "Español" in listed
+    assert list(tmp_path.iterdir()) == []
