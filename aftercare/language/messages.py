@@ -67,6 +67,9 @@ def read_messages(text: str, shown: str) -> Messages:
 
     What is wrong with the file itself is kept in `problems`: bad lines, a message given twice, an unknown language.
     """
+    if not text.strip():
+        what, advice = "There is no translation file.", "Write one with 'aftercare translate export'."
+        return Messages("", {}, (Problem(Fault.UNTRANSLATED, what, advice=advice, where=Where(shown)),), Where(shown))
     lines, problems = _scan(text, shown)
     try:
         catalog = read_po(StringIO(text), abort_invalid=True)
@@ -136,7 +139,7 @@ def _header_problems(tag: str, shown: str) -> Iterator[Problem]:
         yield Problem(Fault.UNKNOWN_LANGUAGE, what, listed(offered), did_you_mean(tag, offered), Where(shown))
     elif tag not in GRAMMARS:
         yield no_table(tag, Where(shown))
-    elif shown.endswith(".po") and stem != tag:
+    elif stem in LANGUAGES and stem != tag:
         what = f"The file is called '{stem}.po' but its header says 'Language: {tag}'."
         yield _bad(what, Where(shown), "Make them the same.")
 
