@@ -40,7 +40,7 @@ PLAIN = _words(
     movement network neutral non normal numb object output partial patient pattern plus position prefer press prevent
     preview problem prop pus removable removal replace rinse risk scan shield shift shown slight smelly soapy soften
     special staff stain steady straighten supply support swollen thinner tighten tilt total translation tuck type u
-    underneath undo unroll usual weekend weight within
+    underneath undo unroll usual warmth weekend weight within
     """
 )
 # Names of files, besides the words above: ours, not shown to patients.
