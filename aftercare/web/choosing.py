@@ -45,6 +45,7 @@ def show_desk(opening: Opening, pages: Pages, judged: Judged, *, asked: bool, te
     Status 400 where there is one to show, 500 where none of them is about a field: then the fault is not the nurse's.
     """
     said = judged.problems if asked else judged.worth_saying()
-    screen = Screen(opening.desk(), judged, said=said, groups=opening.groups)
+    whole = asked or template == "desk.html"
+    screen = Screen(opening.desk(), judged, said=said, groups=opening.groups, summary=whole)
     status = 200 if not said else 400 if any(problem.field for problem in said) else 500
     return pages.show(template, screen=screen), status

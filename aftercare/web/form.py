@@ -117,4 +117,6 @@ def _blocked(tag: str, waiting: int) -> Problem:
     name = LANGUAGES[tag].english_name
     sentences = "1 sentence waits" if waiting == 1 else f"{waiting} sentences wait"
     what = f"This sheet cannot be printed in {name}: {sentences} for translation."
-    return Problem(Fault.UNTRANSLATED, what, advice="Print it in English and go through it with an interpreter.", field="language")
+    return Problem(
+        Fault.UNTRANSLATED, what, advice="Print it in English and go through it with an interpreter.", field="language"
+    )

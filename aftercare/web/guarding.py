@@ -19,6 +19,7 @@ _DESK = {
     "style-src": "'self'",
     "script-src": "'self'",
     "img-src": "'self' data:",
+    "font-src": "'self'",
     "connect-src": "'self'",
     "frame-src": "'self'",
     "form-action": "'self'",
@@ -67,4 +68,4 @@ def guard(app: Flask, pages: Pages) -> None:
 
     @app.errorhandler(HTTPException)
     def refused(error: HTTPException) -> tuple[str, int]:
-        return pages.show("wrong.html", code=error.code, name=error.name), error.code or 500
+        return pages.show("wrong.html", code=error.code, what=error.name), error.code or 500

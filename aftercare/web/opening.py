@@ -10,8 +10,8 @@ from flask import Blueprint, Response, abort, make_response
 from aftercare.desk import Desk
 from aftercare.errors import Problem, Refused
 from aftercare.places import Places
+from aftercare.web.cards import Group, device_groups
 from aftercare.web.pages import Pages
-from aftercare.web.screen import Group, device_groups
 
 
 class Opening:
@@ -43,7 +43,7 @@ class Opening:
         except Refused as refused:
             return refused.problems
         if not desk.clinic.unset:
-            self._desk, self.groups = desk, device_groups(desk)
+            self._desk, self.groups = desk, device_groups(desk.library.devices.values())
         return desk.clinic.unset
 
 

@@ -12,7 +12,11 @@ class Pages:
 
     def __init__(self, templates: Path) -> None:
         self._environment = Environment(
-            loader=FileSystemLoader(templates / "web"), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+            loader=FileSystemLoader(templates / "web"),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
         )
 
     def show(self, name: str, **values: object) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, Response, request
 
 from aftercare.desk import Desk
-from aftercare.errors import Problem, Refused
+from aftercare.errors import Refused
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.web.choosing import Answer, show_desk
@@ -39,7 +39,9 @@ def printing(opening: Opening, pages: Pages) -> Blueprint:
             pdf = _print(desk, judged)
         except Refused as refused:
             return show_desk(opening, pages, Judged(judged.form, refused.problems, judged.choices), asked=True)
-        return Response(pdf, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{file_name(judged.form)}"'})
+        return Response(
+            pdf, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{file_name(judged.form)}"'}
+        )
 
     return area
 

@@ -2,38 +2,26 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from datetime import datetime
 from functools import cached_property
-from itertools import groupby
 
 from aftercare.desk import Desk
 from aftercare.errors import Problem, Refused
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.library.body import Limb
 from aftercare.library.clinic import Paper
 from aftercare.library.devices import Device, Family, Material, Removal
 from aftercare.library.modules import Option
 from aftercare.page.paper import Size
-from aftercare.page.pictures import device_thumbnail
 from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.picked import Picked, options_for, weights_for
+from aftercare.web.cards import Card, Group
 from aftercare.web.form import Form, Judged, languages_of
+from aftercare.web.wording import in_words, names
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
-SIZES = {Size.REGULAR: "Regular print", Size.LARGE: "Large print"}
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """A device to choose. `words` is all a nurse may type to find it, in lower case."""
-
-    id: str
-    name: str
-    also: str
-    picture: str
-    words: str
+SIZES = {Size.REGULAR: "Regular", Size.LARGE: "Large print"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,42 +37,25 @@ class Choice:
     direction: Direction = Direction.LTR
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
-    """The devices of one part of the body."""
-
-    title: str
-    cards: tuple[Card, ...]
-
-
-def device_groups(desk: Desk) -> tuple[Group, ...]:
-    """Every device by part of the body, in the order of Limb; the same for every request."""
-    order = list(Limb)
-    devices = sorted(desk.library.devices.values(), key=lambda device: (order.index(device.limb), device.name.message))
-    grouped = groupby(devices, key=lambda device: device.limb)
-    return tuple(Group(limb.value.capitalize(), tuple(_card(device) for device in members)) for limb, members in grouped)
-
-
-def _card(device: Device) -> Card:
-    words = " ".join((device.name.message, *device.also_called, device.limb, device.kind, device.noun)).lower()
-    return Card(device.id, device.name.message, ", ".join(device.also_called), device_thumbnail(device), words)
-
-
 class Screen:
     """The values the templates ask for, each worked out when asked.
 
     `said` are the problems to show; where the nurse is still choosing, what is only missing yet is not among them.
+    `summary` says whether they are also listed at the top: not in the middle of choosing, where the page would jump.
     """
 
-    def __init__(self, desk: Desk, judged: Judged, *, said: tuple[Problem, ...], groups: tuple[Group, ...]) -> None:
+    def __init__(
+        self, desk: Desk, judged: Judged, *, said: tuple[Problem, ...], groups: tuple[Group, ...], summary: bool
+    ) -> None:
         self._desk, self._judged = desk, judged
-        self.groups = groups
+        self.groups, self.summary = groups, summary
         self.form: Form = judged.form
         self.ready: bool = judged.ready
         self.clinic = desk.clinic
         self.device: Device | None = desk.library.devices.get(judged.form.picked.device)
         self._material: Material | None = desk.library.materials.get(self._material_id)
-        self.problems: tuple[Problem, ...] = tuple(replace(p, **self._worded(p)) for p in said)
+        self._names = names(desk.library)
+        self.problems: tuple[Problem, ...] = tuple(in_words(problem, self._names) for problem in said)
 
     @property
     def _picked(self) -> Picked:
@@ -125,7 +96,7 @@ class Screen:
         if not self.device:
             return ()
         found = weights_for(self._desk.library, self.device)
-        return tuple(Choice(weight.id, self._say(weight.label.message), weight.id == self._picked.weight) for weight in found)
+        return tuple(Choice(weight.id, weight.label.message, weight.id == self._picked.weight) for weight in found)
 
     @property
     def options(self) -> tuple[Choice, ...]:
@@ -134,10 +105,12 @@ class Screen:
             return ()
         possible = options_for(self._desk.library, self.device, self._material)
         ticked = tuple(
-            option for option in self._desk.library.options.values() if option.id in self._picked.options and option not in possible
+            option
+            for option in self._desk.library.options.values()
+            if option.id in self._picked.options and option not in possible
         )
         return tuple(
-            Choice(option.id, self._say(option.label.message), option.id in self._picked.options, self._against(option))
+            Choice(option.id, option.label.message, option.id in self._picked.options, self._against(option))
             for option in (*possible, *ticked)
         )
 
@@ -243,30 +216,8 @@ class Screen:
         schedule = self._judged.spoken.sheet.schedule if self._judged.spoken else None
         if not schedule or not schedule.visit_early or not schedule.early_from or not schedule.early_until:
             return ""
-        return f"What is ticked asks for a look between {schedule.early_from:%a %b %-d, %H:%M} and {schedule.early_until:%a %b %-d, %H:%M}."
+        return f"What is ticked asks for a look between {_moment(schedule.early_from)} and {_moment(schedule.early_until)}."
 
-    def _say(self, message: str) -> str:
-        return re.sub(r"\*\*", "", message)
 
-    @cached_property
-    def _names(self) -> dict[str, str]:
-        """What a nurse calls each id."""
-        library = self._desk.library
-        named = {id_: thing.name.message for id_, thing in (*library.devices.items(), *library.materials.items())}
-        named |= {id_: self._say(thing.label.message) for id_, thing in (*library.options.items(), *library.weights.items())}
-        return named | {"applied": "Put on", "visit": "Next visit", "removal": "Comes off"}
-
-    def _worded(self, problem: Problem) -> dict[str, str]:
-        """The problem's sentences with ids in the nurse's words."""
-
-        def quoted(match: re.Match[str]) -> str:
-            return f"“{self._names[match[1]]}”" if match[1] in self._names else match[0]
-
-        def named(match: re.Match[str]) -> str:
-            return self._names.get(match[0], match[0])
-
-        return {
-            "what": re.sub(r"'([a-z-]+)'", quoted, problem.what),
-            "allowed": re.sub(r"[a-z][a-z-]+", named, problem.allowed) if problem.allowed.startswith("Allowed: ") else problem.allowed,
-            "advice": re.sub(r"'([a-z-]+)'", quoted, problem.advice),
-        }
+def _moment(when: datetime) -> str:
+    return f"{when:%a %b} {when.day}, {when:%H:%M}"

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import ipaddress
 from collections.abc import Callable, Iterable
-from typing import Any
 
-import waitress
+from waitress.server import create_server
 
 from aftercare.errors import Fault, Problem, Refused
 
@@ -31,10 +30,12 @@ def serve(app: Callable[..., Iterable[bytes]], host: str = "127.0.0.1", port: in
     """Serve until stopped. Raises Refused for an open door and where the port is taken."""
     refuse_open_door(host, everyone=everyone)
     try:
-        server: Any = waitress.create_server(app, host=host, port=port, threads=THREADS, ident=None)
+        server = create_server(app, host=host, port=port, threads=THREADS, ident=None)
     except OSError as error:
         what = f"Cannot serve on port {port} of {host}: {error.strerror}."
-        raise Refused([Problem(Fault.CANNOT_WRITE, what, advice="Choose another with --port, or stop what uses it.")]) from error
+        raise Refused(
+            [Problem(Fault.CANNOT_WRITE, what, advice="Choose another with --port, or stop what uses it.")]
+        ) from error
     try:
         server.run()
     finally:

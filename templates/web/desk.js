@@ -7,6 +7,7 @@ const picker = document.getElementById("picker");
 const find = document.getElementById("find");
 const found = document.getElementById("found");
 const preview = document.getElementById("preview");
+const stale = document.getElementById("stale");
 const blank = document.getElementById("blank");
 const cards = [...document.querySelectorAll(".card")];
 const groups = [...document.querySelectorAll(".group")];
@@ -52,41 +53,76 @@ find.addEventListener("keydown", (event) => {
   event.preventDefault();
 });
 picker.addEventListener("toggle", () => picker.open && find.focus());
-cards.forEach((card) => card.addEventListener("click", (event) => event.detail && take(card)));
+for (const card of cards) {
+  // A pointer takes a card at once; arrow keys walk through the cards, and Enter takes one.
+  card.addEventListener("click", (event) => event.detail && take(card));
+  card.addEventListener("keydown", (event) => event.key === "Enter" && !event.ctrlKey && take(card));
+}
+for (const limb of document.querySelectorAll(".limb")) {
+  limb.addEventListener("click", () => {
+    find.value = limb.textContent;
+    search();
+    find.focus();
+  });
+}
 
 async function take(card) {
-  const radio = card.querySelector("input");
-  if (document.getElementById("details").dataset.device !== radio.value) {
-    // Another device: what was said of the first one must be said anew.
-    for (const input of form.querySelectorAll("[name=material], [name=weight], [name=options]")) input.checked = false;
-  }
-  radio.checked = true;
+  card.querySelector("input").checked = true;
   picker.open = false;
   find.value = "";
   search();
   await refresh();
-  const open = [...document.querySelectorAll("#details fieldset")].find((set) => set.querySelector("[type=radio]") && !set.querySelector(":checked"));
-  (open || document.getElementById("details")).querySelector("input")?.focus();
+  const unanswered = [...details().querySelectorAll("fieldset:has([type=radio])")].find((set) => !set.querySelector(":checked"));
+  (unanswered || details()).querySelector("input")?.focus();
 }
 
 // --- what follows from a choice -----------------------------------------------------------------------------------
 let asking = new AbortController();
 let waiting;
+// Once the nurse wanted to print, what is missing is said until nothing is.
+let asked = false;
 
+// Turns `old` into `fresh` and leaves alone what is the same, so that focus and a half-typed date stay where they are.
 function morph(old, fresh) {
-  if (old.isEqualNode(fresh) && old.nodeName !== "INPUT") return;
-  if (old.nodeName !== fresh.nodeName || old.id !== fresh.id) return old.replaceWith(fresh);
-  if (old.nodeType !== Node.ELEMENT_NODE) return void (old.data = fresh.data);
   for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && name !== "open") old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
   if (old.type === "radio" || old.type === "checkbox") old.checked = fresh.checked;
-  const children = [...old.childNodes];
-  [...fresh.childNodes].forEach((child, at) => (children[at] ? morph(children[at], child) : old.append(child)));
-  children.slice(fresh.childNodes.length).forEach((child) => child.remove());
+  let at = old.firstChild;
+  for (const child of [...fresh.childNodes]) {
+    let twin = at;
+    if (child.nodeType === Node.ELEMENT_NODE) while (twin && !alike(twin, child)) twin = twin.nextSibling;
+    if (!twin || !alike(twin, child)) {
+      old.insertBefore(child, at);
+      continue;
+    }
+    while (at !== twin) at = drop(at);
+    at = twin.nextSibling;
+    if (child.nodeType === Node.ELEMENT_NODE) morph(twin, child);
+    else if (twin.data !== child.data) twin.data = child.data;
+  }
+  while (at) at = drop(at);
 }
 
-async function refresh(asked = false) {
+const alike = (a, b) => a.nodeName === b.nodeName && a.id === b.id && a.className === b.className;
+
+function drop(node) {
+  const next = node.nextSibling;
+  node.remove();
+  return next;
+}
+
+const details = () => document.getElementById("details");
+const ready = () => details().dataset.ready === "yes";
+
+async function refresh() {
   clearTimeout(waiting);
+  if (details().dataset.device !== (form.elements.device.value || "")) {
+    // Another device: what was said of the first one must be said anew, and its sheet must not stay in sight.
+    for (const input of details().querySelectorAll("[name=material], [name=weight], [name=options]")) input.checked = false;
+    for (const frame of preview.querySelectorAll("iframe")) frame.remove();
+    blank.hidden = false;
+    asked = false;
+  }
   asking.abort();
   asking = new AbortController();
   const body = new URLSearchParams(new FormData(form));
@@ -100,19 +136,17 @@ async function refresh(asked = false) {
     if (error.name !== "AbortError") throw error;
     return;
   }
-  if (ready()) show();
-  else if (asked) document.getElementById("summary")?.focus();
+  stale.hidden = ready() || !blank.hidden;
+  if (ready()) {
+    asked = false;
+    show();
+  }
 }
 
-const ready = () => document.getElementById("details").dataset.ready === "yes";
-
 form.addEventListener("input", (event) => {
-  if (event.target === find || event.target.name === "device") return;
+  if (event.target === find) return;
   clearTimeout(waiting);
   waiting = setTimeout(refresh, PAUSE);
-});
-form.addEventListener("change", (event) => {
-  if (event.target.name === "device" && !picker.contains(document.activeElement)) refresh();
 });
 
 // --- the preview: a new frame loads behind the old one, so the last good sheet stays until the next is there -----------
@@ -149,16 +183,21 @@ function fit() {
   if (!frame) return;
   const width = frame.contentDocument.body.offsetWidth;
   const scale = preview.clientWidth / width;
+  // Beside the form the sheet scrolls in its own column; below the form it stands there whole.
+  preview.style.height = beside.matches ? "" : `${frame.contentDocument.documentElement.offsetHeight * scale}px`;
   frame.style.width = `${width}px`;
   frame.style.height = `${preview.clientHeight / scale}px`;
   frame.style.transform = `scale(${scale})`;
 }
+const beside = matchMedia("(min-width: 68.75rem)");
 new ResizeObserver(fit).observe(preview);
 
 // --- print --------------------------------------------------------------------------------------------------------
 async function print() {
-  await refresh(true);
+  asked = true;
+  await refresh();
   if (ready()) send("/sheet.pdf", "_blank");
+  else document.getElementById("summary")?.focus();
 }
 
 form.addEventListener("submit", (event) => {
