@@ -17,7 +17,7 @@ from aftercare.sheet.schedule import Schedule
 from aftercare.sheet.sheet import Sheet
 
 # Waits counted in days end with a day; a time of day would promise more than the figure knows.
-_WHOLE_DAYS = frozenset({"ice_until", "raise_until", "removal"})
+WHOLE_DAYS = frozenset({"ice_until", "raise_until", "removal"})
 
 
 def speak(sheet: Sheet, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals) -> SpokenSheet:
@@ -87,7 +87,7 @@ def _dates(schedule: Schedule, language: Language) -> dict[str, Value]:
     found: dict[str, Value] = {}
     for field in fields(schedule):
         when = getattr(schedule, field.name)
-        if isinstance(when, datetime) and field.name in _WHOLE_DAYS:
+        if isinstance(when, datetime) and field.name in WHOLE_DAYS:
             when = when.date()
         if isinstance(when, date):  # which a datetime is too
             found[field.name] = moment(when, language)

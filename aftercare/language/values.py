@@ -77,14 +77,14 @@ def _temperature(figure: Figure, locale: str) -> str:
 
 
 def day_in_words(day: date, locale_name: str) -> str:
-    """A day with its weekday and its month as words: "Wednesday, November 25". Numbers alone would read 3/4 as 4/3.
+    """A day with its weekday and its month as words: "Wed, November 25". Numbers alone would read 3/4 as 4/3.
 
-    CLDR's nearest pattern may hold short names; UTS 35 (part 4, matching skeletons) says to widen them.
+    CLDR's nearest pattern may hold other widths; UTS 35 (part 4, matching skeletons) says to adjust them.
     """
     locale = Locale.parse(locale_name)
     skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)
     pattern = locale.datetime_skeletons[skeleton].pattern
-    pattern = re.sub(r"E+|c+", lambda name: name[0][0] * 4, pattern)
+    pattern = re.sub(r"E+|c+", lambda name: name[0][0] * 3, pattern)
     pattern = re.sub(r"M{3,}|L{3,}", lambda name: name[0][0] * 4, pattern)
     return format_date(day, pattern, locale=locale).translate(_SPACES)
 
@@ -98,10 +98,15 @@ def moment(when: datetime | date, language: Language) -> Value:
     day = day_in_words(when, language.locale)
     if not isinstance(when, datetime):
         return Value(day, language.direction)
-    joined: str = Locale.parse(language.locale).datetime_formats["medium"]
     # Without its zone, or Babel would turn it into another one's time.
     clock = _clock(when.replace(tzinfo=None).time(), language.locale)
-    return Value(joined.replace("{1}", day).replace("{0}", clock).translate(_SPACES), language.direction)
+    return Value(joint(language).replace("{1}", day).replace("{0}", clock).translate(_SPACES), language.direction)
+
+
+def joint(language: Language) -> str:
+    """How a day `{1}` and a time of day `{0}` are joined: "{1}, {0}"."""
+    joined: str = Locale.parse(language.locale).datetime_formats["medium"]
+    return joined
 
 
 def opening_hours(hours: Sequence[Opening], language: Language) -> Value:

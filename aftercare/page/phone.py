@@ -7,17 +7,20 @@ import hashlib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 from markupsafe import Markup
 
-from aftercare.language.languages import Language
+from aftercare.language.languages import LANGUAGES, Language
 from aftercare.language.spoken import SpokenSheet
+from aftercare.language.values import joint
+from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Tier, Weight
-from aftercare.page.html import Speaker, calls, environment, runs, value_html
+from aftercare.page.html import Speaker, calls, environment, runs, value_html, value_link
 from aftercare.page.paper import drafts
-from aftercare.page.pictures import pictogram
+from aftercare.page.pictures import device_picture, pictogram
+from aftercare.page.times import opening, waits
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition
 
@@ -49,31 +52,24 @@ class Marks:
         return Markup("").join(Markup(' data-{}="{}"').format(name, self.list(ids)) for name, ids in asked if ids)
 
 
-def phone_page(
-    spoken: SpokenSheet,
-    *,
-    languages: Sequence[Language],
-    options: Mapping[str, Option],
-    weights: Mapping[str, Weight],
-    picture: str,
-    templates: Path,
-) -> str:
+def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages: Sequence[Language] = ()) -> str:
     """The page for everyone who has this device in this material, in one language.
 
-    `spoken.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are all those
-    the page is published in, this one included; `options` and `weights` are the library's; `picture` is an inline SVG.
+    `spoken.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are those the
+    page leads to; all of the clinic's where none are named. Those in which this sheet waits for a translation must not be.
     """
-    speaker, sheet = Speaker(spoken), spoken.sheet
+    speaker, sheet = Speaker(spoken, value_link), spoken.sheet
     device, material = sheet.choices.device, sheet.choices.material
-    marks = Marks.of(options, weights)
+    marks = Marks.of(library.options, library.weights)
     style, script = asset(templates, "page.css"), asset(templates, "page.js")
+    name = speaker.plain(sheet.name)
     return (
         environment(templates)
         .get_template("phone/page.html")
         .render(
             sheet=sheet,
             language=spoken.language,
-            languages=languages,
+            languages=languages or tuple(LANGUAGES[tag] for tag in library.clinic.languages),
             code=code(device.code, material.code),
             edition=spoken.edition,
             say=speaker.say,
@@ -82,18 +78,24 @@ def phone_page(
             runs=runs,
             reasons=True,
             when=marks.when,
-            known_options=marks.list(tuple(options)),
+            known_options=marks.list(tuple(library.options)),
             known_weights=marks.list(device.weights),
+            waits=waits(library, device, material),
+            marks=marks.list,
+            joint=joint(spoken.language),
+            zone=library.clinic.time_zone.key,
+            hours=opening(library.clinic.hours),
             urgent=[group for group in sheet.groups if group.tier in URGENT],
             later=[group for group in sheet.groups if group.tier not in URGENT],
             calls=calls(speaker),
             drafts=drafts(speaker),
             clinic_name=value_html(spoken.values["clinic_name"]),
-            picture=Markup(picture),
+            picture=Markup(device_picture(device, material, None, name)),
             pictogram=_inline,
             style=Markup(style),
             script=Markup(script),
             policy=policy(style, script),
+            more=more(templates),
         )
     )
 
@@ -102,7 +104,7 @@ def _inline(name: str) -> Markup:
     return Markup(pictogram(name)) if name else Markup("")
 
 
-@lru_cache(maxsize=None)
+@cache
 def asset(templates: Path, name: str) -> str:
     """The style or script of every phone page, without comments and indentation: readable here, light on the phone."""
     text = (templates / "phone" / name).read_text(encoding="utf-8")
@@ -114,11 +116,29 @@ def asset(templates: Path, name: str) -> str:
 
 
 def policy(style: str, script: str) -> str:
-    """The content security policy: our own style and script by hash, our own pictures, worker and manifest, nothing else."""
+    """The content security policy: our own style and inline script by hash, our own files beside them, nothing else."""
     return (
-        f"default-src 'none'; style-src '{_hash(style)}'; script-src '{_hash(script)}'; img-src 'self'; connect-src 'self'; "
-        "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+        f"default-src 'none'; style-src '{_hash(style)}'; script-src 'self' '{_hash(script)}'; img-src 'self'; "
+        "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """The script that stands beside the pages. `path` is from the root of the site and holds its hash, so that browsers may
+    keep it for good and each earlier page finds its own; `integrity` is for the page that loads it.
+    """
+
+    path: str
+    integrity: str
+    text: str
+
+
+@cache
+def more(templates: Path) -> Beside:
+    """The script a page loads once it is on the screen."""
+    text = asset(templates, "more.js")
+    return Beside(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
 
 
 def _hash(text: str) -> str:

@@ -1,61 +1,151 @@
-// Behind `#` stands what is true of this patient; it never leaves the phone. With it, only this patient's parts are shown.
-// ES2017, no library. The same text on every page, so that one hash in the policy fits all.
+// The page is whole without this script. What it adds: only this patient's parts, by the code behind `#`, which never leaves
+// the phone; the number that answers now; and the check of the signs, one a screen. What can wait stands in more.js.
+// ES2017, no library; one text for all pages, so one hash in the policy.
 (function () {
   'use strict';
-  var html = document.documentElement;
-  function each(selector, act) { Array.prototype.forEach.call(document.querySelectorAll(selector), act); }
-  function by(id) { return document.getElementById(id); }
-  function words(text) { return (text || '').split(' ').filter(Boolean); }
+  const html = document.documentElement;
+  const data = html.dataset;
+  const by = (id) => document.getElementById(id);
+  const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
+  const words = (text) => (text || '').split(' ').filter(Boolean);
+  const seen = (element) => !element.closest('[hidden]');
 
-  // The alphabet and the check character are those of the printed address: Crockford base 32, weighted sum modulo 31.
-  var ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
-  function decode(written) {
-    if (!/^[NHR][0-9][0-9A-HJKMNP-TV-Z]{1,8}$/.test(written)) return null;
-    var sum = 0, last = written.length - 1, mask = 0, choice = {side: written[0], edition: '', bits: []};
-    for (var place = 0; place < last; place++) sum += (place + 1) * ALPHABET.indexOf(written[place]);
-    if (ALPHABET[sum % 31] !== written[last]) return null;
-    for (place = 2; place < last; place++) mask = mask * 32 + ALPHABET.indexOf(written[place]);
-    var known = words(html.dataset.options);
-    for (var bit = 0; mask > 0; bit++, mask = Math.floor(mask / 2)) {
-      if (mask % 2 === 0) continue;
-      if (known.indexOf('' + bit) < 0) return null;
-      choice.bits.push('' + bit);
+  // ---- the code behind `#` ----
+  // Alphabet and check character are those of the printed address: Crockford base 32, weighted sum modulo 31.
+  const ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
+  function decode(code) {
+    if (!/^[NHR][0-9][0-9A-HJKMNP-TV-Z]{2,9}$/.test(code)) return null;
+    const body = Array.from(code.slice(0, -1)).map((letter) => ALPHABET.indexOf(letter));
+    const sum = body.reduce((total, value, place) => total + (place + 1) * value, 0);
+    if (ALPHABET[sum % 31] !== code.slice(-1)) return null;
+    const found = [];
+    let mask = body.slice(2).reduce((total, value) => total * 32 + value, 0);
+    for (let bit = 0; mask > 0; bit++, mask = Math.floor(mask / 2)) if (mask % 2) found.push('' + bit);
+    if (found.some((bit) => !words(data.options).includes(bit))) return null;
+    if (code[1] !== '0') {
+      if (!words(data.weights).includes('w' + code[1])) return null;
+      found.push('w' + code[1]);
     }
-    if (written[1] !== '0') {
-      if (words(html.dataset.weights).indexOf('w' + written[1]) < 0) return null;
-      choice.bits.push('w' + written[1]);
-    }
-    return choice;
+    return {side: code[0], marks: found};
   }
-  function read() {
-    var parts = location.hash.slice(1).toUpperCase().split('-');
-    if (!parts[0]) return null;
-    var choice = parts.length < 3 && decode(parts[0]);
-    if (choice && parts[1] !== undefined) {
-      if (!/^[0-9A-Z]{4,12}$/.test(parts[1])) return false;
-      choice.edition = parts[1];
-    }
-    return choice || false;
+  // null: no code; false: one that no sheet has.
+  function choice() {
+    const code = location.hash.slice(1).toUpperCase();
+    return code ? decode(code) || false : null;
   }
 
-  // The rule of sheet.Condition: any of the options, any of the weight orders, none of those it stands without.
-  function holds(element, bits) {
-    function any(list) { return words(list).some(function (bit) { return bits.indexOf(bit) >= 0; }); }
-    var data = element.dataset;
-    return (!data.o || any(data.o)) && (!data.w || any(data.w)) && !(data.n && any(data.n));
+  // ---- this patient's parts ----
+  // The rule of a condition: any of the options, any of the weight orders, none of those it stands without.
+  function holds(element, marks) {
+    const any = (list) => words(list).some((mark) => marks.includes(mark));
+    const asked = element.dataset;
+    return (!asked.o || any(asked.o)) && (!asked.w || any(asked.w)) && !any(asked.n);
   }
   function show() {
-    var choice = read();
-    by('bad-code').hidden = choice !== false;
-    each('[data-o],[data-w],[data-n]', function (element) { element.hidden = !!choice && !holds(element, choice.bits); });
-    each('.if', function (line) { line.hidden = !!choice; });
-    each('.group,.topic', function (whole) { whole.hidden = !whole.querySelector('.signs>li:not([hidden]),.passage:not([hidden])'); });
-    each('[data-side]', function (line) { line.hidden = !choice || choice.side !== line.dataset.side; });
-    html.classList.toggle('left', !!choice && choice.side === 'H');
-    html.classList.toggle('mine', !!choice);
-    // The address printed on paper goes on to the other languages; a code we could not read does not.
-    each('a[hreflang]', function (link) { link.hash = choice ? location.hash : ''; });
+    const mine = choice();
+    by('bad-code').hidden = mine !== false;
+    all('[data-o],[data-w],[data-n]').forEach((part) => { part.hidden = !!mine && !holds(part, mine.marks); });
+    all('.if').forEach((line) => { line.hidden = !!mine; });
+    all('.group,.topic').forEach((whole) => {
+      whole.hidden = !whole.querySelector('.signs>li:not([hidden]),.passage:not([hidden])');
+    });
+    html.classList.toggle('left', !!mine && mine.side === 'H');
+    html.classList.toggle('mine', !!mine);
+    // The other languages get the code as well; one that we could not read stays behind.
+    all('a[hreflang]').forEach((link) => { link.hash = mine ? location.hash : ''; });
   }
+
+  // ---- whom to call: the clinic while it is open, by its own clock ----
+  function open(now) {
+    const parts = {};
+    new Intl.DateTimeFormat('en-US', {timeZone: data.zone, weekday: 'short', hour: '2-digit', minute: '2-digit', hour12: false})
+      .formatToParts(now).forEach((part) => { parts[part.type] = part.value; });
+    const day = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'].indexOf(parts.weekday);
+    const time = (parts.hour === '24' ? '00' : parts.hour) + ':' + parts.minute;
+    return words(data.hours).some((hours) => {
+      const [first, last, opens, closes] = hours.split(',');
+      return first <= day && day <= last && opens <= time && time < closes;
+    });
+  }
+  // A holiday looks like any weekday from here, so the other number stays in sight.
+  function order() {
+    const first = open(new Date()) ? 'day' : 'night';
+    html.classList.toggle('day', first === 'day');
+    html.classList.toggle('night', first === 'night');
+    all('.calls').forEach((list) => {
+      const link = list.querySelector('[data-call=' + first + ']');
+      if (link) list.insertBefore(link.parentNode, list.firstChild);
+    });
+  }
+
+  // ---- check it now: the signs in sight, the worst first, one a screen ----
+  const walk = by('walk');
+  let signs = [], at = 0;
+  function fill(target, nodes) {
+    target.textContent = '';
+    nodes.forEach((node) => {
+      const copy = node.cloneNode(true);
+      copy.removeAttribute('id');
+      all('[id]', copy).forEach((inner) => inner.removeAttribute('id'));
+      target.appendChild(copy);
+    });
+  }
+  function screen(shown) {
+    all('#walk-ask,.end').forEach((part) => { part.hidden = part !== shown; });
+    window.scrollTo(0, 0);
+    shown.querySelector('h2').focus();
+  }
+  function ask() {
+    const question = by('walk-sign'), sign = signs[at];
+    while (question.children.length > 1) question.removeChild(question.lastChild);
+    fill(question.appendChild(document.createElement('div')), all('svg,.if:not([hidden]),.sign,.why', sign));
+    by('walk-count').textContent = (at + 1) + ' / ' + signs.length;
+    screen(by('walk-ask'));
+  }
+  const CALLS = {'call-emergency': ['sos'], 'go-now': ['sos', 'day', 'night'], 'same-day': ['day', 'night'], none: ['day', 'night']};
+  function end(tier) {
+    const shown = walk.querySelector('.end[data-tier=' + tier + ']');
+    fill(shown.querySelector('.calls'), all('#page .calls li').filter((item) => {
+      return CALLS[tier].includes(item.firstElementChild.dataset.call);
+    }));
+    // What not to do meanwhile is what this device's own sheet says of taking it off and of putting things inside.
+    const dont = shown.querySelector('.dont');
+    if (dont) fill(dont, all('#page .t-removal .passage, #page .t-inside .passage').filter(seen));
+    by('walk-count').textContent = '';
+    order();
+    screen(shown);
+  }
+  function leave() {
+    walk.hidden = true;
+    by('page').hidden = false;
+    show();
+    by('walk-start').focus();
+  }
+  by('walk-start').hidden = false;
+  by('walk-start').onclick = function () {
+    signs = all('#page .signs[data-tier]:not([data-tier=office-hours])>li').filter(seen);
+    at = 0;
+    by('page').hidden = true;
+    walk.hidden = false;
+    // So that the phone's own way back leads out of the check, not off the page.
+    history.pushState({walk: true}, '');
+    ask();
+  };
+  by('walk-no').onclick = function () {
+    at++;
+    if (at < signs.length) ask(); else end('none');
+  };
+  by('walk-yes').onclick = function () { end(signs[at].parentNode.dataset.tier); };
+  by('walk-again').onclick = function () { at = 0; ask(); };
+  by('walk-back').onclick = function () {
+    if (!by('walk-ask').hidden && at > 0) { at--; ask(); }
+    else if (by('walk-ask').hidden) { at = Math.min(at, signs.length - 1); ask(); }
+    else history.back();
+  };
+  window.addEventListener('popstate', function () { if (!walk.hidden) leave(); });
+
   window.addEventListener('hashchange', show);
   show();
+  order();
+  window.sheet = {choice};
 })();
