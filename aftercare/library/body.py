@@ -48,6 +48,7 @@ class Part(StrEnum):
     MIDDLE = "middle"
     RING = "ring"
     LITTLE = "little"
+    FINGERS = "fingers"  # all four together, as people say it; see gathered()
     # one splinted or strapped finger, whichever it is
     BASE_JOINT = "base-joint"
     MIDDLE_JOINT = "middle-joint"
@@ -80,6 +81,13 @@ PARTS: dict[Limb, tuple[Part, ...]] = {
 
 # Digits, whose colour, warmth and feeling can be checked at the tip.
 DIGITS = frozenset({Part.THUMB, *FINGERS, Part.OTHER_FINGERS, Part.THIS_FINGER, Part.TOES, Part.OTHER_TOES, Part.THIS_TOE})
+
+
+def gathered(parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """The parts as people say them: "fingers" where all four are among them."""
+    if not set(FINGERS) <= set(parts):
+        return parts
+    return tuple(Part.FINGERS if part is Part.INDEX else part for part in parts if part not in FINGERS[1:])
 
 
 class Landmark(StrEnum):

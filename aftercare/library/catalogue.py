@@ -32,7 +32,7 @@ from aftercare.library.words import CLINIC_VALUES, PART_VALUES, Words
 from aftercare.places import Places, shown
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Library:
     """Everything the program knows before a nurse chooses: the content files, with the clinic's figures and wording in place."""
 
@@ -89,12 +89,13 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         figures=_clinic_figures(figures, clinic, reader.problems),
         clinic=clinic,
     )
+    advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
+    library = replace(library, advice=advice, warnings=warnings)
     reader.problems += _names_unknown(library)
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
-    advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
-    return replace(library, advice=advice, warnings=warnings)
+    return library
 
 
 class _Reader:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from aftercare.library.body import EXTREMITY, Limb, Part
+from aftercare.library.body import EXTREMITY, Part
 from aftercare.library.devices import Device
 from aftercare.library.text import Text
 
@@ -33,18 +33,20 @@ class Words:
 
     def fill(self, text: Text, device: Device) -> Text:
         """The text with this device's words; values stay in their braces. A capital in braces gives a capital."""
-        table = {
-            **self.nouns.get(device.noun, {}),
-            **self.limbs.get(device.limb, {}),
-            **self.extremities.get(EXTREMITY[Limb(device.limb)], {}),
-        }
+        if "{" not in text.message:
+            return text
+        table = (
+            self.nouns.get(device.noun, {}),
+            self.limbs.get(device.limb, {}),
+            self.extremities.get(EXTREMITY[device.limb], {}),
+        )
 
         def word(match: re.Match[str]) -> str:
             name = match[1]
             lowered = name[:1].lower() + name[1:]
-            if lowered not in table:
+            found = next((words[lowered] for words in table if lowered in words), None)
+            if found is None:
                 return match[0]
-            found = table[lowered]
             return found[:1].upper() + found[1:] if name[:1].isupper() else found
 
         return Text(PLACEHOLDER.sub(word, text.message), text.where)

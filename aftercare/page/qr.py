@@ -16,7 +16,7 @@ from aftercare.errors import Fault, Problem, Refused
 # ISO/IEC 18004, 9.1: four light modules on every side; phones fail first on a cropped margin.
 QUIET_ZONE = 4
 # Printed width of the dark square. A hand holds a phone 25-30 cm away and a code wants a tenth of that (industry rule).
-WIDTH_MM = 30
+WIDTH_MM = 34
 # Below this, slight blur stopped every decoder we tried (0.33 and 0.4 mm failed, 0.5 mm held).
 LEAST_MODULE_MM = 0.6
 # Penalty scoring of all eight masks costs as much as laying out the page; any mask decodes, so one is fixed.
@@ -54,9 +54,10 @@ def _encode(address: str, level: int) -> tuple[tuple[bool, ...], ...]:
 
 @lru_cache(maxsize=256)
 def qr_svg(address: str, title: str) -> str:
-    """An SVG with the quiet zone inside, one unit per module, and `title` for people who cannot see it."""
+    """An SVG with the quiet zone inside, its dark square WIDTH_MM wide, and `title` for people who cannot see it."""
     matrix = qr_matrix(address)
     side = len(matrix) + 2 * QUIET_ZONE
+    width = f"{WIDTH_MM * side / len(matrix):.2f}mm"
     # One stroke per run of dark modules in a row: far fewer path segments than a square each.
     path = []
     for y, row in enumerate(matrix):
@@ -69,12 +70,7 @@ def qr_svg(address: str, title: str) -> str:
                 path.append(f"M{x + QUIET_ZONE} {y + QUIET_ZONE + 0.5}h{run - x}")
             x = run + 1
     return (
-        f'<svg class="qr" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {side} {side}" role="img"><title>{escape(title)}</title>'
+        f'<svg class="qr" xmlns="http://www.w3.org/2000/svg" width="{width}" height="{width}" viewBox="0 0 {side} {side}" role="img">'
+        f"<title>{escape(title)}</title>"
         f'<path fill="#fff" d="M0 0h{side}v{side}H0z"/><path stroke="#000" d="{"".join(path)}"/></svg>'
     )
-
-
-def printed_side_mm(address: str) -> float:
-    """The width of the drawing with its quiet zone when its dark square is WIDTH_MM wide."""
-    modules = len(qr_matrix(address))
-    return WIDTH_MM * (modules + 2 * QUIET_ZONE) / modules

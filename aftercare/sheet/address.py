@@ -67,7 +67,7 @@ def address(clinic: Clinic, choices: Choices, language: str) -> str:
 
 
 # At this length the symbol is at most version 8 in byte mode, level M (152 bytes: ISO/IEC 18004, table 7): 49 modules, which at
-# the printed width of 30 mm are 0.61 mm each, the least that office printers and old phones manage together.
+# the printed width of 34 mm are 0.69 mm each, the least that office printers and old phones manage together.
 LONGEST = 120
 
 

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TypeVar
 
 from aftercare.errors import Refused
+from aftercare.library.body import gathered
 from aftercare.library.catalogue import Library
+from aftercare.library.devices import Device, Material
 from aftercare.library.modules import Advice, Applies, Tier, Warning
 from aftercare.library.text import Block, Text
 from aftercare.sheet.choices import Choices
@@ -14,6 +19,8 @@ from aftercare.sheet.required import lacking
 from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, Passage, Section, Sheet, Sign, SignGroup
 
+_T = TypeVar("_T", Passage, Sign)
+
 
 def compose(library: Library, choices: Choices) -> Sheet:
     """The sheet for these choices, in no language yet.
@@ -21,44 +28,84 @@ def compose(library: Library, choices: Choices) -> Sheet:
     For one patient every condition is settled; with `choices.everyone` each passage keeps its own.
     Raises Refused when a required fact is missing.
     """
-    composer = _Composer(library, choices)
-    groups, sections = composer.groups(), composer.sections()
+    device, material = choices.device, choices.material
+    whole = _arranged(library, device.id, material.id)
+    groups, sections = (whole.groups, whole.sections) if choices.everyone else _settled(whole, choices)
     if problems := lacking(choices, groups, sections):
         raise Refused(problems)
-    device = choices.device
-    parts = {*device.moving, *device.held, *device.enclosed, *device.tips}
+    moving, tips = gathered(device.moving), gathered(device.tips)
+    held = gathered(tuple(dict.fromkeys((*device.held, *device.enclosed))))
+    parts = {*moving, *held, *tips}
     return Sheet(
         choices=choices,
-        title=composer.fill(library.labels["sheet_title"]),
+        title=whole.labels["sheet_title"],
         name=device.name,
-        material=choices.material.name,
-        purpose=composer.fill(device.purpose),
+        material=material.name,
+        purpose=whole.purpose,
         groups=groups,
         sections=sections,
-        moving=device.moving,
-        held=tuple(dict.fromkeys((*device.held, *device.enclosed))),
-        tips=device.tips,
+        moving=moving,
+        held=held,
+        tips=tips,
         names={part: text for part, text in library.words.parts.items() if part in parts},
-        labels={key: composer.fill(text) for key, text in library.labels.items()},
+        labels=whole.labels,
         schedule=schedule(choices, library.figures),
         figures=library.figures,
     )
 
 
 @dataclass(frozen=True, slots=True)
+class _Arranged:
+    """Everything that can stand on a sheet for a device in a material, each passage under its condition."""
+
+    groups: tuple[SignGroup, ...]
+    sections: tuple[Section, ...]
+    purpose: Text
+    labels: Mapping[str, Text]
+
+
+# Every device in every material fits, so that composing all combinations arranges each of them once.
+@lru_cache(maxsize=1024)
+def _arranged(library: Library, device_id: str, material_id: str) -> _Arranged:
+    device, material = library.devices[device_id], library.materials[material_id]
+    possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
+    composer = _Composer(library, device, material, possible)
+    labels = {key: composer.fill(text) for key, text in library.labels.items()}
+    return _Arranged(composer.groups(labels), composer.sections(), composer.fill(device.purpose), labels)
+
+
+def _settled(whole: _Arranged, choices: Choices) -> tuple[tuple[SignGroup, ...], tuple[Section, ...]]:
+    """The passages that are for this patient, their conditions gone."""
+    true = {option.id for option in choices.options} | ({choices.weight.id} if choices.weight else set())
+
+    def settle(items: tuple[_T, ...]) -> tuple[_T, ...]:
+        return tuple(
+            replace(item, condition=Condition(), conditions=()) if item.condition else item
+            for item in items
+            if item.condition.holds(true)
+        )
+
+    groups = tuple(replace(group, signs=signs) for group in whole.groups if (signs := settle(group.signs)))
+    sections = tuple(replace(section, passages=kept) for section in whole.sections if (kept := settle(section.passages)))
+    return groups, sections
+
+
+@dataclass(frozen=True, slots=True)
 class _Composer:
     library: Library
-    choices: Choices
+    device: Device
+    material: Material
+    possible: frozenset[str]
 
     def fill(self, text: Text) -> Text:
-        return self.library.words.fill(text, self.choices.device)
+        return self.library.words.fill(text, self.device)
 
-    def groups(self) -> tuple[SignGroup, ...]:
+    def groups(self, labels: Mapping[str, Text]) -> tuple[SignGroup, ...]:
         found = []
         for tier in Tier:
             signs = tuple(sign for warning in self.library.warnings if warning.tier is tier and (sign := self._sign(warning)))
             if signs:
-                found.append(SignGroup(tier, self.fill(self.library.labels[f"tier_{tier.replace('-', '_')}"]), signs))
+                found.append(SignGroup(tier, labels[f"tier_{tier.replace('-', '_')}"], signs))
         return tuple(found)
 
     def sections(self) -> tuple[Section, ...]:
@@ -98,8 +145,8 @@ class _Composer:
         )
 
     def _condition(self, applies: Applies, unless: Applies) -> Condition | None:
-        """What remains to be asked of the patient, or None where the passage is not for this sheet."""
-        device, material = self.choices.device, self.choices.material
+        """What remains to be asked of the patient, or None where the passage never stands on this sheet."""
+        device, material, possible = self.device, self.material, self.possible
         if not applies.fits(device, material):
             return None
         without: tuple[str, ...] = ()
@@ -107,7 +154,6 @@ class _Composer:
             without = (*unless.options, *unless.weights)
         elif unless.about_device and unless.fits(device, material):
             return None
-        possible = {option.id for option in options_for(self.library, device, material)} | set(device.weights)
         condition = Condition(
             options=tuple(id_ for id_ in applies.options if id_ in possible),
             weights=tuple(id_ for id_ in applies.weights if id_ in possible),
@@ -115,12 +161,7 @@ class _Composer:
         )
         if (applies.options and not condition.options) or (applies.weights and not condition.weights):
             return None
-        if self.choices.everyone:
-            return condition
-        true = {option.id for option in self.choices.options}
-        if self.choices.weight:
-            true.add(self.choices.weight.id)
-        return Condition() if condition.holds(true) else None
+        return condition
 
     def _conditions(self, condition: Condition) -> tuple[Text, ...]:
         options = (self.library.options[id_].condition for id_ in condition.options)

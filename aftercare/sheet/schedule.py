@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.figures import Figure
 from aftercare.sheet.choices import Choices
 
@@ -41,9 +42,14 @@ def schedule(choices: Choices, figures: Mapping[str, Figure]) -> Schedule:
     material, applied = choices.material, choices.applied
 
     def later(figure_id: str | None, *, least: bool = False) -> datetime | None:
-        if applied is None or figure_id is None:
+        if figure_id is None:
             return None
-        figure = figures[figure_id]
+        figure = figures.get(figure_id)
+        if figure is None or figure.unit not in _UNIT:
+            what = f"The dates of a sheet need a figure '{figure_id}' in minutes, hours, days or weeks."
+            raise Refused([Problem(Fault.MISSING_KEY, what, advice="Add it to content/figures.yaml.")])
+        if applied is None:
+            return None
         wait = (figure.low if least else figure.high) * _UNIT[figure.unit]
         return (applied.astimezone(UTC) + wait).astimezone(applied.tzinfo)
 

@@ -1,0 +1,153 @@
+"""All that is loaded once, and the two main paths: print_sheet and phone_page. Begin reading here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
+from aftercare.language.approval import Approvals, parse_approvals
+from aftercare.language.languages import LANGUAGES, SOURCE, Language
+from aftercare.language.messages import Messages, read_messages
+from aftercare.language.speak import speak
+from aftercare.language.spoken import SpokenSheet
+from aftercare.library.catalogue import Library, load_library
+from aftercare.library.clinic import Clinic, Paper
+from aftercare.library.devices import Device, Material
+from aftercare.page.paper import MOST_SIDES, Reasons, Size, paper_page
+from aftercare.page.phone import phone_page
+from aftercare.page.press import Press
+from aftercare.places import Places, shown
+from aftercare.sheet.address import address
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.picked import Picked, choose
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """The content, the translations and the press of one clinic."""
+
+    places: Places
+    home: Path
+    library: Library
+    messages: Mapping[str, Messages]
+    approvals: Approvals
+    press: Press
+
+    @classmethod
+    def open(cls, places: Places, home: Path | None = None, workers: int = 0) -> Desk:
+        """Reads everything once; raises Refused with every problem, here and not on the first patient."""
+        home = home or places.content
+        library = load_library(places, home)
+        messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
+        approvals = parse_approvals(_optional(home / "approvals.yaml"), shown(home / "approvals.yaml", places.content))
+        return cls(places, home, library, messages, approvals, Press(places.templates, workers))
+
+    @property
+    def clinic(self) -> Clinic:
+        """The clinic of this desk."""
+        return self.library.clinic
+
+    # ---- the two main paths ----
+
+    def print_sheet(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> bytes:
+        """The take-home sheet as PDF. Raises Refused rather than print anything unsound.
+
+        A sheet too long with all its reasons is printed with fewer; one still too long is refused.
+        """
+        spoken = self.speak(choices, tag)
+        most = MOST_SIDES[size]
+        for reasons in Reasons:
+            html = self._paper_html(spoken, paper, size, reasons)
+            printed = self.press.print(html, spoken.language, paper, size)
+            if printed.sides <= most:
+                return printed.pdf
+        what = f"This sheet takes {printed.sides} sides of paper."
+        raise Refused([Problem(Fault.TOO_MANY_PAGES, what, f"At most {most}.", "Leave out options that are not needed.")])
+
+    def phone_page(self, device: Device, material: Material, tag: str) -> str:
+        """The static page behind the QR code, for everyone with this device in this material."""
+        spoken = self.speak(Choices(device, material, everyone=True), tag)
+        return phone_page(spoken, self.library, self.places.templates)
+
+    # ---- their steps ----
+
+    def choose(self, picked: Picked) -> Choices:
+        """What was picked, checked."""
+        return choose(self.library, picked)
+
+    def speak(self, choices: Choices, tag: str) -> SpokenSheet:
+        """The sheet in a language; refuses with every sentence that is missing or unsound there."""
+        language = self.language(tag)
+        if self.clinic.unset:
+            raise Refused(self.clinic.unset)
+        sheet = compose(self.library, choices)
+        return speak(sheet, language, self.messages.get(tag), self.clinic, self.approvals)
+
+    def blocked(self, choices: Choices, tag: str) -> tuple[Problem, ...]:
+        """Why the sheet cannot be had in a language; empty when it can."""
+        try:
+            self.speak(choices, tag)
+        except Refused as refused:
+            return refused.problems
+        return ()
+
+    def address(self, choices: Choices, tag: str) -> str:
+        """The address behind the QR code."""
+        return address(self.clinic, choices, tag)
+
+    def paper_html(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> str:
+        """The page that print_sheet lays out."""
+        return self._paper_html(self.speak(choices, tag), paper, size, Reasons.ALL)
+
+    def _paper_html(self, spoken: SpokenSheet, paper: Paper, size: Size, reasons: Reasons) -> str:
+        code = self.address(spoken.sheet.choices, spoken.language.tag)
+        return paper_page(spoken, code, paper, size, self.places.templates, reasons)
+
+    # ---- words to things ----
+
+    def device(self, word: str) -> Device:
+        """A device by its id."""
+        if word not in self.library.devices:
+            known = tuple(self.library.devices)
+            what = f"No device is called '{word}'."
+            raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(known), did_you_mean(word, known))])
+        return self.library.devices[word]
+
+    def language(self, tag: str) -> Language:
+        """A language this clinic offers."""
+        offered = self.clinic.languages
+        if tag not in offered or tag not in LANGUAGES:
+            what = f"No language '{tag}' is offered here."
+            advice = did_you_mean(tag, offered) or "Languages are named in the clinic file."
+            raise Refused([Problem(Fault.UNKNOWN_LANGUAGE, what, listed(offered), advice)])
+        return LANGUAGES[tag]
+
+    def paper(self, word: str) -> Paper:
+        """A paper by name; the clinic's own where none is given."""
+        if word and word not in tuple(Paper):
+            raise Refused(
+                [Problem(Fault.UNKNOWN_PAPER, f"No paper is called '{word}'.", listed(Paper), did_you_mean(word, Paper))]
+            )
+        return Paper(word) if word else self.clinic.paper
+
+    def size(self, word: str) -> Size:
+        """A text size by name."""
+        if word and word not in tuple(Size):
+            raise Refused(
+                [Problem(Fault.UNKNOWN_PAPER, f"No text size is called '{word}'.", listed(Size), did_you_mean(word, Size))]
+            )
+        return Size(word) if word else Size.REGULAR
+
+
+def read_translations(places: Places, home: Path, tag: str) -> Messages:
+    """The program's translations with the clinic's own after them, for sentences the clinic wrote itself."""
+    path, own = places.translations / f"{tag}.po", home / "translations" / f"{tag}.po"
+    messages = read_messages(_optional(path), shown(path, places.content))
+    return messages.under(read_messages(_optional(own), shown(own, places.content))) if own.is_file() else messages
+
+
+def _optional(path: Path) -> str:
+    return path.read_text(encoding="utf-8") if path.is_file() else ""

@@ -1,0 +1,142 @@
+"""From a sheet in a language to safe HTML: messages through Markdown, then values, each isolated for its direction."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from itertools import groupby
+from pathlib import Path
+
+import markdown
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.language.languages import Direction
+from aftercare.language.spoken import SpokenSheet, Value
+from aftercare.library.text import Block, BlockKind, Text
+
+_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+_TAGS = re.compile(r"</?(?!strong>)[a-z]")
+
+
+@cache
+def environment(templates: Path) -> Environment:
+    """The templates, always escaping, and refusing any name they do not know."""
+    return Environment(
+        loader=FileSystemLoader(templates), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+
+
+@lru_cache(maxsize=65536)
+def inline(message: str) -> str:
+    """A message as HTML, its placeholders untouched. Only **bold** becomes markup; anything else is refused.
+
+    Memoised: converting is nearly all the time a page takes, and pages share their messages.
+    """
+    converted = markdown.markdown(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
+    body = converted.removeprefix("<p>").removesuffix("</p>")
+    if not converted.startswith("<p>") or _TAGS.search(body):
+        what = f"The message '{message}' holds Markdown that a sheet does not carry."
+        raise Refused(
+            [Problem(Fault.BAD_MARKDOWN, what, "Only **bold** is allowed.", "Change the message or its translation.")]
+        )
+    return body
+
+
+def value_html(value: Value) -> Markup:
+    """A value, isolated so that its characters keep their order on a line of any direction; phones never break."""
+    direction = f' dir="{value.direction}"' if value.direction else ""
+    kind = ' class="tel"' if value.phone else ""
+    return Markup(f"<bdi{direction}{kind}>{escape(value.text)}</bdi>")
+
+
+def value_link(value: Value) -> Markup:
+    """As value_html, and a phone can be called by a tap."""
+    isolated = value_html(value)
+    return Markup('<a href="{}">{}</a>').format(value.phone, isolated) if value.phone else isolated
+
+
+def value_text(value: Value) -> Markup:
+    """A value isolated by characters (UAX #9: LRI or FSI, and PDI) instead of an element; a phone keeps its element.
+
+    The print engine breaks a line in the wrong place where an element follows text that just fits, so paper has few of them.
+    """
+    if value.phone:
+        return value_html(value)
+    opening = {Direction.LTR: "\u2066", Direction.RTL: "\u2067", None: "\u2068"}[value.direction]
+    return Markup(opening) + escape(value.text) + Markup("\u2069")
+
+
+@dataclass(frozen=True, slots=True)
+class Speaker:
+    """Says a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
+
+    spoken: SpokenSheet
+    isolate: Callable[[Value], Markup] = value_html
+
+    def say(self, text: Text) -> Markup:
+        """The message with its values in place. Raises Refused for a value the sheet does not have."""
+        html = inline(self.spoken.say(text))
+
+        def fill(match: re.Match[str]) -> str:
+            value = self.spoken.values.get(match[1])
+            if value is None:
+                what = f"Nothing is known to fill '{{{match[1]}}}' in '{text.message}'."
+                raise Refused([Problem(Fault.UNFILLED, what, advice="Give the value or change the text.", where=text.where)])
+            return str(self.isolate(value))
+
+        return Markup(_PLACEHOLDER.sub(fill, html))  # inline() escaped the message, isolate() the values
+
+    def label(self, id_: str) -> Markup:
+        """A fixed word of the page."""
+        return self.say(self.spoken.sheet.labels[id_])
+
+    def plain(self, text: Text) -> str:
+        """The message without markup, for a title or an alternative text."""
+        return Markup(self.say(text)).striptags()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Neighbouring blocks of one kind: one list, or paragraphs."""
+
+    kind: BlockKind
+    blocks: tuple[Block, ...]
+
+
+def runs(blocks: Sequence[Block]) -> tuple[Run, ...]:
+    """Blocks gathered into lists and paragraphs."""
+    return tuple(Run(kind, tuple(group)) for kind, group in groupby(blocks, key=lambda block: block.kind))
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One number to call, with the words beside it."""
+
+    label: Markup
+    number: Value
+    emergency: bool
+    hours: Markup | None
+
+    @property
+    def number_html(self) -> Markup:
+        """The number, isolated and unbroken."""
+        return value_html(self.number)
+
+
+def calls(speaker: Speaker) -> tuple[Call, ...]:
+    """Who to call, the most urgent last as on the sheet: the clinic, after hours, emergency."""
+    values = speaker.spoken.values
+    return (
+        Call(speaker.label("call_day"), values["clinic_phone"], False, value_html(values["clinic_hours"])),
+        Call(speaker.label("call_after_hours"), values["after_hours_phone"], False, None),
+        Call(speaker.label("call_emergency"), values["emergency_number"], True, None),
+    )
+
+
+def joined(parts: Iterable[Markup | str]) -> Markup:
+    """Pieces with a middle dot between them."""
+    return Markup(" · ").join(part for part in parts if part)

@@ -1,0 +1,154 @@
+"""The paper face: one sheet of paper, danger signs and who to call on its first side, what to do on its second."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from markupsafe import Markup
+
+from aftercare.language.spoken import SpokenSheet
+from aftercare.library.clinic import Paper
+from aftercare.library.modules import Tier
+from aftercare.page.html import Speaker, calls, environment, joined, runs, value_text
+from aftercare.page.pictures import device_picture
+from aftercare.page.qr import qr_svg
+from aftercare.sheet.sheet import Condition, Section
+
+
+class Size(StrEnum):
+    """Text size: 12 pt, or large print of 18 pt (American Council of the Blind: at least 18 pt)."""
+
+    REGULAR = "regular"
+    LARGE = "large"
+
+
+class Reasons(StrEnum):
+    """How many of the reasons a sheet gives: a full sheet gives up the advice's first, the danger signs' last."""
+
+    ALL = "all"
+    SIGNS = "signs"
+    NONE = "none"
+
+
+# One sheet of paper has two sides; large print may take two sheets.
+MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 4}
+
+
+# This topic stands in the box with the phone numbers, on the first side.
+CALL_TOPIC = "call"
+
+
+@dataclass(frozen=True, slots=True)
+class DateCell:
+    """One cell of the table of dates; empty `value` is a blank to fill in by hand."""
+
+    label: Markup
+    value: Markup
+
+
+def dates(speaker: Speaker) -> tuple[DateCell, ...]:
+    """The dates that this sheet has, each in a cell of its own; the two a nurse writes by hand stay as blanks."""
+    values, schedule = speaker.spoken.values, speaker.spoken.sheet.schedule
+    asked = {
+        "applied": True,
+        "ice_until": schedule.ice_until,
+        "raise_until": schedule.raise_until,
+        "dry_by": schedule.dry_by,
+        "walk_from": schedule.walk_from,
+        "early_until": schedule.early_until if schedule.visit_early else None,
+        "visit": True,
+        "removal": schedule.removal,
+    }
+    return tuple(
+        DateCell(speaker.label(f"date_{name}"), value_text(values[name]) if name in values else Markup(""))
+        for name, wanted in asked.items()
+        if wanted
+    )
+
+
+def halves(sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
+    """The sections in two columns of about the same length, in order: the cut with the smallest difference."""
+    weights = [_length(section) for section in sections]
+    total = sum(weights)
+    best = min(range(len(sections) + 1), key=lambda cut: abs(total - 2 * sum(weights[:cut])))
+    return sections[:best], sections[best:]
+
+
+def _length(section: Section) -> int:
+    """Lines this section takes in a half-width column, roughly: about 40 characters a line, and its heading."""
+    lines = 2
+    for passage in section.passages:
+        texts = [block.text.message for block in passage.blocks] + ([passage.title.message] if passage.title else [])
+        texts += [passage.why.message] if passage.why else []
+        lines += sum(1 + len(text) // 40 for text in texts)
+    return lines
+
+
+def paper_page(
+    spoken: SpokenSheet, address: str, paper: Paper, size: Size, templates: Path, reasons: Reasons = Reasons.ALL
+) -> str:
+    """The whole page as HTML, without its stylesheet."""
+    speaker = Speaker(spoken, value_text)
+    sheet, choices = spoken.sheet, spoken.sheet.choices
+    urgent = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
+    side = speaker.label(f"side_{choices.side}") if choices.side else Markup("")
+    topics = tuple(section for section in sheet.sections if section.topic != CALL_TOPIC)
+    columns = (topics,) if size is Size.LARGE else halves(topics)
+    return (
+        environment(templates)
+        .get_template("paper/page.html")
+        .render(
+            sheet=sheet,
+            language=spoken.language,
+            paper=paper,
+            size=size,
+            reasons=reasons is Reasons.ALL,
+            sign_reasons=reasons is not Reasons.NONE,
+            say=speaker.say,
+            label=speaker.label,
+            plain=speaker.plain,
+            runs=runs,
+            when=_settled,
+            pictogram=_as_background,
+            identity=joined([speaker.say(sheet.name), speaker.say(sheet.material), side]),
+            clinic_name=value_text(spoken.values["clinic_name"]),
+            urgent=tuple(group for group in sheet.groups if group.tier in urgent),
+            later=tuple(group for group in sheet.groups if group.tier not in urgent),
+            columns=columns,
+            call_sections=tuple(section for section in sheet.sections if section.topic == CALL_TOPIC),
+            calls=calls(speaker),
+            dates=dates(speaker),
+            address=address,
+            qr=Markup(qr_svg(address, speaker.plain(sheet.labels["qr_title"]))),
+            picture=Markup(device_picture(choices.device, choices.material, choices.side, speaker.plain(sheet.name))),
+            teach_back=tuple(
+                speaker.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
+            ),
+            drafts=drafts(speaker),
+            edition=spoken.edition,
+        )
+    )
+
+
+def drafts(speaker: Speaker) -> tuple[Markup, ...]:
+    """The sentences that say what still waits for approval."""
+    spoken = speaker.spoken
+    found = []
+    if spoken.draft_wording:
+        found.append(speaker.label("draft_wording"))
+    if spoken.draft_language:
+        found.append(speaker.label("draft_language"))
+    return tuple(found)
+
+
+def _settled(condition: Condition) -> str:
+    """On paper nothing is conditional; a condition left over is a mistake of ours."""
+    assert not condition, condition
+    return ""
+
+
+def _as_background(_name: str) -> str:
+    """Pictograms stand in the stylesheet on paper: decoration for the eye, nothing for a screen reader."""
+    return ""

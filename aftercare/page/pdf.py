@@ -1,0 +1,159 @@
+"""HTML on paper. The only module that imports the print engine; any complaint of the engine is an error of ours."""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+import logging
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+
+from fontTools.ttLib import TTFont
+from markupsafe import Markup
+
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.language.languages import Direction, FontFile, Language
+from aftercare.library.clinic import Paper
+from aftercare.page.paper import Size
+from aftercare.page.pictures import PICTOGRAMS, pictogram_data_uri
+
+try:
+    from weasyprint import CSS, HTML
+    from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetcher
+except OSError as error:  # the Python package is there, a library of the system is not
+    raise Refused(
+        [
+            Problem(
+                Fault.NOT_INSTALLED,
+                f"The print engine lacks a system library: {error}.",
+                advice="On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
+            )
+        ]
+    ) from error
+
+# Danger red #7c1412 is 10:1 on white and near black in grey; ink is the color of the text.
+INK, DANGER = "#16343f", "#7c1412"
+_PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
+# Engine objects are not safe across threads (they hang or crash), and one lock costs nothing: the work is all in Python.
+_ENGINE = threading.Lock()
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A finished PDF and how many sides of paper it takes."""
+
+    pdf: bytes
+    sides: int
+
+
+def render_pdf(html: str, language: Language, paper: Paper, size: Size, templates: Path) -> Printed:
+    """The page as tagged PDF (PDF/UA-1).
+
+    Raises Refused for a character none of the language's fonts has, and for anything the engine complains of.
+    """
+    if missing := missing_characters(html, language):
+        what = f"No font of {language.english_name} has {' '.join(f'{c} (U+{ord(c):04X})' for c in missing)}."
+        raise Refused([Problem(Fault.NO_FONT, what, advice="Write it with other characters.")])
+    with _ENGINE, _complaints() as complaints:
+        style, fonts = _style(language, paper, size, templates)
+        fetcher = URLFetcher(allowed_protocols={"data"})
+        document = HTML(string=html, url_fetcher=fetcher).render(stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
+        pdf = document.write_pdf(pdf_variant="pdf/ua-1")
+    if complaints:
+        problems = (Problem(Fault.ENGINE_COMPLAINED, f"The print engine says: {line}") for line in complaints)
+        raise Refused(problems)
+    return Printed(pdf, len(document.pages))
+
+
+def content_key(html: str, language: Language, paper: Paper, size: Size) -> str:
+    """One key for all that decides the PDF."""
+    return hashlib.blake2b("\0".join((html, language.tag, paper, size)).encode(), digest_size=16).hexdigest()
+
+
+def missing_characters(html: str, language: Language) -> tuple[str, ...]:
+    """The characters of the page's text that no font of the language can draw."""
+    needed = set(Markup(html).striptags()) - _INVISIBLE
+    return tuple(sorted(needed - _drawn(language)))
+
+
+# White space, and the isolates that values carry; they have no shape.
+_INVISIBLE = frozenset(" \n\t\u00a0\u200b\u2066\u2067\u2068\u2069\u202f")
+
+
+@cache
+def _drawn(language: Language) -> frozenset[str]:
+    found: set[str] = set()
+    for font in language.fonts:
+        found |= {chr(code) for code in TTFont(font_path(font), lazy=True).getBestCmap()}
+    return frozenset(found)
+
+
+def font_path(font: FontFile) -> Path:
+    """Where the font package keeps this face. Raises Refused when it is not installed."""
+    spec = importlib.util.find_spec(font.package)
+    path = Path(spec.origin).parent / "files" / font.file if spec and spec.origin else None
+    if path is None or not path.is_file():
+        what = f"The font file {font.file} of {font.package} is missing."
+        raise Refused([Problem(Fault.NOT_INSTALLED, what, advice="Install the program's requirements again.")])
+    return path
+
+
+@lru_cache(maxsize=64)
+def _style(language: Language, paper: Paper, size: Size, templates: Path) -> tuple[CSS, FontConfiguration]:
+    """The stylesheet and the fonts, made once: a new font configuration for each sheet leaks 0.3 MB and costs 40 ms."""
+    fonts = FontConfiguration()
+    style = CSS(
+        string=stylesheet(language, paper, templates),
+        font_config=fonts,
+        url_fetcher=URLFetcher(allowed_protocols={"file", "data"}),
+    )
+    return style, fonts
+
+
+def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
+    """All CSS of a printed sheet."""
+    faces = "".join(
+        f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};src:url({font_path(font).as_uri()})}}'
+        for font in language.fonts
+    )
+    families = ",".join(f'"{family}"' for family in language.families)
+    start = "left" if language.direction is Direction.LTR else "right"
+    pictograms = "".join(
+        f".t-{name}{{background-image:url({pictogram_data_uri(name, INK)})}}.danger .t-{name}{{background-image:url({pictogram_data_uri(name, DANGER)})}}"
+        for name in PICTOGRAMS
+    )
+    own = (templates / "paper" / "page.css").read_text(encoding="utf-8")
+    marks = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
+    return f"{faces}:root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE[paper]}}}{own}{pictograms}{marks}"
+
+
+def _svg_uri(shape: str) -> str:
+    svg = f"<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 10 10'>{shape}</svg>"
+    return '"data:image/svg+xml,' + svg.replace("#", "%23").replace("<", "%3C").replace(">", "%3E").replace(" ", "%20") + '"'
+
+
+_DOT = _svg_uri(f"<circle cx='5' cy='5' r='5' fill='{INK}'/>")
+_BOX = _svg_uri(f"<path d='M1 1h8v8H1z' fill='none' stroke='{INK}'/>")
+
+
+@contextmanager
+def _complaints() -> Iterator[list[str]]:
+    """What the engine logs at warning and above while we print. It draws on regardless; we do not."""
+    lines: list[str] = []
+
+    class Gatherer(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            lines.append(record.getMessage())
+
+    handler = Gatherer(logging.WARNING)
+    logger = logging.getLogger("weasyprint")
+    logger.addHandler(handler)
+    try:
+        yield lines
+    finally:
+        logger.removeHandler(handler)

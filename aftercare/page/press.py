@@ -1,0 +1,55 @@
+"""Prints sheets: keeps what it has made, and where asked makes them in worker processes."""
+
+from __future__ import annotations
+
+import multiprocessing
+import threading
+from collections import OrderedDict
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+
+from aftercare.language.languages import Language
+from aftercare.library.clinic import Paper
+from aftercare.page.paper import Size
+from aftercare.page.pdf import Printed, content_key, render_pdf
+
+# A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
+KEPT = 256
+# The engine's memory is flat after some 50 sheets; a worker is renewed now and then as insurance.
+SHEETS_PER_WORKER = 500
+
+
+class Press:
+    """Finished sheets by content, and the workers that make them (none: this process does)."""
+
+    def __init__(self, templates: Path, workers: int = 0) -> None:
+        self._templates = templates
+        self._kept: OrderedDict[str, Printed] = OrderedDict()
+        self._lock = threading.Lock()
+        self._pool = (
+            ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), max_tasks_per_child=SHEETS_PER_WORKER)
+            if workers
+            else None
+        )
+
+    def print(self, html: str, language: Language, paper: Paper, size: Size) -> Printed:
+        """The finished sheet; one already made comes from memory. Raises Refused as render_pdf does."""
+        key = content_key(html, language, paper, size)
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                return self._kept[key]
+        if self._pool:
+            printed = self._pool.submit(render_pdf, html, language, paper, size, self._templates).result()
+        else:
+            printed = render_pdf(html, language, paper, size, self._templates)
+        with self._lock:
+            self._kept[key] = printed
+            while len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
+        return printed
+
+    def close(self) -> None:
+        """Ends the workers."""
+        if self._pool:
+            self._pool.shutdown()

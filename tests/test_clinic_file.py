@@ -1,0 +1,113 @@
+"""The one file a clinic edits: what it must hold, what it may change, and what it may never lose."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.library.catalogue import Library, load_library
+from tests.small_world import FILES, small_world
+
+
+def clinic(tmp_path: Path, old: str = "", new: str = "", body: str = "") -> Library:
+    """The small world read with its clinic file changed."""
+    assert old in FILES["clinic.md"]
+    return load_library(small_world(tmp_path, {"clinic.md": FILES["clinic.md"].replace(old, new) + body}))
+
+
+def refused(tmp_path: Path, old: str = "", new: str = "", body: str = "") -> Problem:
+    """The one problem of a changed clinic file."""
+    with pytest.raises(Refused) as raised:
+        clinic(tmp_path, old, new, body)
+    (problem,) = raised.value.problems
+    return problem
+
+
+def test_phones_become_dialable_addresses_of_rfc_3966(tmp_path: Path) -> None:
+    """RFC 3966, section 5.1.4: a global number begins with + and its country code; by the phonenumbers library."""
+    found = clinic(tmp_path).clinic
+
+    assert (found.phone.display, found.phone.tel) == ("(202) 555-0143", "tel:+1-202-555-0143")
+    assert found.emergency.tel == "tel:911"
+
+
+def test_a_number_that_cannot_be_called_is_refused_at_its_line(tmp_path: Path) -> None:
+    problem = refused(tmp_path, "(202) 555-0143", "555-01")
+
+    assert (problem.fault, problem.where.line) == (Fault.BAD_PHONE, 3)
+    assert "555-01" in problem.what
+
+
+def test_missing_phones_are_kept_as_unset_so_that_staff_can_look_but_not_print(tmp_path: Path) -> None:
+    found = clinic(tmp_path, "(202) 555-0143", '""').clinic
+
+    assert [(problem.fault, problem.where.line) for problem in found.unset] == [(Fault.NOT_SET, 3)]
+
+
+def test_opening_hours_are_days_and_times(tmp_path: Path) -> None:
+    opening = clinic(tmp_path).clinic.hours[0]
+
+    assert (opening.first, opening.last, opening.opens.hour, opening.closes.minute) == (0, 4, 8, 30)
+
+
+@pytest.mark.parametrize("hours", ["Fri-Mon 08:00-16:30", "Mon-Fri 16:30-08:00", "Mon-Fri 25:00-26:00", "weekdays"])
+def test_hours_that_make_no_sense_are_refused(tmp_path: Path, hours: str) -> None:
+    assert refused(tmp_path, "Mon-Fri 08:00-16:30", hours).fault is Fault.BAD_VALUE
+
+
+@pytest.mark.parametrize(
+    "site", ["http://localhost:8000/", "http://192.168.1.4/", "http://10.0.0.1/x/", "https://intranet/", "https://desk.local/"]
+)
+def test_an_address_only_this_building_can_open_is_cautioned(tmp_path: Path, site: str) -> None:
+    """Private and loopback ranges: RFC 1918, RFC 6761, RFC 6762."""
+    (caution,) = clinic(tmp_path, "https://care.ternharbour.example/", site).clinic.cautions
+
+    assert caution.fault is Fault.LOCAL_ADDRESS
+
+
+def test_a_public_address_is_not_cautioned(tmp_path: Path) -> None:
+    assert clinic(tmp_path).clinic.cautions == ()
+
+
+def test_a_clinic_rewords_a_module_and_the_sheet_says_the_clinics_words(tmp_path: Path) -> None:
+    library = clinic(tmp_path, body="## ice\nCool {the device} for {ice_minutes}.\n")
+
+    (ice,) = (advice for advice in library.advice if advice.id == "ice")
+    assert [block.text.message for block in ice.blocks] == ["Cool {the device} for {ice_minutes}."]
+
+
+def test_a_rewording_that_loses_a_figure_is_refused(tmp_path: Path) -> None:
+    problem = refused(tmp_path, body="## ice\nCool {the device} a while.\n")
+
+    assert (problem.fault, problem.where.line) == (Fault.OVERRIDE_LOSES_SAFETY, 12)
+    assert "{ice_minutes}" in problem.what
+
+
+def test_a_sign_that_gives_a_phone_number_cannot_be_reworded_without_it(tmp_path: Path) -> None:
+    assert refused(tmp_path, body="## pain\nIt hurts.\n").fault is Fault.OVERRIDE_LOSES_SAFETY
+
+
+def test_a_module_that_every_sheet_needs_cannot_be_left_out(tmp_path: Path) -> None:
+    problem = refused(tmp_path, body="## care\n\n## no-ice\nNo ice for you.\n")
+
+    assert problem.fault is Fault.OVERRIDE_LOSES_SAFETY
+
+
+def test_an_unknown_module_is_refused_with_a_guess(tmp_path: Path) -> None:
+    problem = refused(tmp_path, body="## icee\nCool it.\n")
+
+    assert (problem.fault, problem.advice) == (Fault.UNKNOWN_NAME, "Did you mean 'ice'?")
+
+
+def test_a_clinics_own_wording_keeps_the_house_rules(tmp_path: Path) -> None:
+    assert refused(tmp_path, body="## ice\nCool it for 90 minutes, then {ice_minutes}.\n").fault is Fault.DIGITS_IN_TEXT
+
+
+def test_a_clinics_own_figure_is_used_and_kept_inside_the_published_range(tmp_path: Path) -> None:
+    library = clinic(tmp_path, "languages: [en]", "languages: [en]\nfigures: {raise_hours: 48}")
+    problem = refused(tmp_path, "languages: [en]", "languages: [en]\nfigures: {raise_hours: 12}")
+
+    assert library.figures["raise_hours"].high == 48
+    assert (problem.fault, problem.where.line) == (Fault.OUTSIDE_PUBLISHED_RANGE, 11)

@@ -1,0 +1,138 @@
+"""Content files are read whole, and every mistake in every file is reported at once, at its line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.library.catalogue import load_library
+from tests.small_world import FILES, small_world
+
+
+@pytest.fixture
+def problems(tmp_path: Path) -> Callable[..., tuple[Problem, ...]]:
+    """Reads a small world with some files changed and gives the problems."""
+
+    def of(changed: dict[str, str | None]) -> tuple[Problem, ...]:
+        with pytest.raises(Refused) as refused:
+            load_library(small_world(tmp_path, changed))
+        return refused.value.problems
+
+    return of
+
+
+def replaced(name: str, old: str, new: str) -> dict[str, str | None]:
+    """One file of the small world with one phrase changed."""
+    assert old in FILES[name]
+    return {name: FILES[name].replace(old, new)}
+
+
+def test_a_sound_folder_is_read_with_files_and_lines_kept(tmp_path: Path) -> None:
+    library = load_library(small_world(tmp_path))
+
+    item = library.advice[0].blocks[0].text
+    assert item.message == "Raise {your limb}."
+    assert (item.where.path.endswith("content/advice/care.md"), item.where.line) == (True, 8)
+
+
+def test_a_mistyped_material_is_named_with_its_line_what_is_known_and_a_guess(problems) -> None:
+    (problem,) = problems(replaced("devices/arm-cast.md", "materials: [plaster]", "materials: [plastr]"))
+
+    assert problem.fault is Fault.UNKNOWN_NAME
+    assert "plastr" in problem.what
+    assert problem.allowed == "Allowed: plaster."
+    assert problem.advice == "Did you mean 'plaster'?"
+
+
+def test_every_mistake_in_every_file_is_reported_in_one_run(problems) -> None:
+    found = problems(
+        replaced("devices/arm-cast.md", "kind: cast", "kind: cest")
+        | replaced("advice/ice.md", "order: 10", "order: ten")
+        | replaced("figures.yaml", "unit: day", "unit: moon")
+        | replaced("warnings/pain.md", "why: Too tight.\n", "")
+    )
+
+    assert {(problem.fault, problem.where.path.rsplit("/", 1)[1], problem.where.line) for problem in found} == {
+        (Fault.UNKNOWN_NAME, "arm-cast.md", 4),
+        (Fault.BAD_VALUE, "ice.md", 4),
+        (Fault.UNKNOWN_NAME, "figures.yaml", 2),
+        (Fault.MISSING_KEY, "pain.md", 2),
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "what"),
+    [
+        ("1. First.", "Numbered lists"),
+        ("  - Inner.", "list inside a list"),
+        ("> Said.", "Quotations"),
+        ("See <b>this</b>.", "HTML"),
+        ("See [this](https://example.org).", "Links"),
+        ("| a | b |", "Tables"),
+        ("Very *important*.", "bold"),
+        ("## other", "clinic file only"),
+        ("### deep", "heading"),
+        ("Turn \u202eround.", "direction marks"),
+    ],
+)
+def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems, line: str, what: str) -> None:
+    (problem,) = problems({"advice/ice.md": FILES["advice/ice.md"] + f"\n{line}\n"})
+
+    assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 11)
+    assert what in problem.what
+
+
+def test_a_number_typed_into_a_text_is_refused_and_sent_to_the_figures_file(problems) -> None:
+    (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "20 minutes"))
+
+    assert (problem.fault, problem.where.line) == (Fault.DIGITS_IN_TEXT, 9)
+    assert "figures.yaml" in problem.advice
+
+
+def test_an_unknown_placeholder_is_refused_with_a_guess(problems) -> None:
+    (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "{ice_minuts}"))
+
+    assert (problem.fault, problem.advice) == (Fault.UNKNOWN_PLACEHOLDER, "Did you mean 'ice_minutes'?")
+
+
+def test_a_sentence_of_more_than_twenty_words_is_refused(problems) -> None:
+    long = " ".join(["word"] * 21) + "."
+    (problem,) = problems(replaced("advice/no-ice.md", "Do not use ice.", long))
+
+    assert problem.fault is Fault.SENTENCE_TOO_LONG
+
+
+def test_a_figure_outside_its_published_range_is_refused(problems) -> None:
+    (problem,) = problems(replaced("figures.yaml", "value: [15, 20]", "value: [15, 45]"))
+
+    assert (problem.fault, problem.where.line) == (Fault.OUTSIDE_PUBLISHED_RANGE, 1)
+    assert "15 to 30" in problem.allowed
+
+
+def test_a_code_used_twice_is_refused_naming_the_other_file(problems) -> None:
+    (problem,) = problems(replaced("devices/leg-cast.md", "code: LC", "code: AC"))
+
+    assert problem.fault is Fault.DUPLICATE
+    assert "arm-cast.md" in problem.what
+
+
+def test_a_part_that_the_limb_does_not_have_is_refused(problems) -> None:
+    (problem,) = problems(replaced("devices/arm-cast.md", "holds: [wrist]", "holds: [wrist, knee]"))
+
+    assert (problem.fault, problem.where.line) == (Fault.BAD_VALUE, 10)
+    assert "knee" in problem.what
+
+
+def test_a_missing_file_is_a_problem_and_does_not_hide_others(problems) -> None:
+    found = problems({"topics.yaml": None, **replaced("devices/arm-cast.md", "removal: never", "removal: nevr")})
+
+    assert {Fault.BAD_FILE, Fault.UNKNOWN_NAME} <= {problem.fault for problem in found}
+
+
+def test_yaml_that_cannot_be_read_is_one_problem_at_its_line(problems) -> None:
+    found = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: [Ice"))
+
+    assert (Fault.BAD_HEADER, 2) in {(problem.fault, problem.where.line) for problem in found}
