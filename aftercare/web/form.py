@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,6 +14,7 @@ from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
+from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import Picked
 
@@ -29,12 +31,18 @@ class Form:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A form with every problem found in it. `choices` and `spoken` are None until all is well with them."""
+    """A form with every problem found in it.
+
+    `choices` and `spoken` are None until all is well with them; `address`, of the phone page, and `code`, the QR code of
+    it as SVG, are empty as long.
+    """
 
     form: Form
     problems: tuple[Problem, ...]
     choices: Choices | None = None
     spoken: SpokenSheet | None = None
+    address: str = ""
+    code: str = ""
 
     @property
     def ready(self) -> bool:
@@ -84,12 +92,15 @@ def judge(desk: Desk, form: Form) -> Judged:
     problems += _one_of("size", form.size, tuple(Size), Fault.UNKNOWN_PAPER)
     if choices is None or problems:
         return Judged(form, tuple(problems), choices)
+    if form.language != SOURCE and (blocked := desk.blocked(choices, form.language)):
+        return Judged(form, (_blocked(form.language, blocked),), choices)
     try:
         spoken = desk.speak(choices, form.language)
+        address = desk.address(choices, form.language)
+        code = qr_svg(address, f"Code that opens {address}")
     except Refused as refused:
-        waiting = desk.blocked(choices, form.language)
-        return Judged(form, (_blocked(form.language, len(waiting)),) if waiting else refused.problems, choices)
-    return Judged(form, (), choices, spoken)
+        return Judged(form, refused.problems, choices)
+    return Judged(form, (), choices, spoken, address, code)
 
 
 def _choices(desk: Desk, picked: Picked) -> tuple[Choices | None, list[Problem]]:
@@ -113,10 +124,14 @@ def _one_of(field: str, word: str, allowed: tuple[str, ...], fault: Fault) -> li
     return [Problem(fault, what, listed(allowed), did_you_mean(word, allowed), field=field)]
 
 
-def _blocked(tag: str, waiting: int) -> Problem:
-    name = LANGUAGES[tag].english_name
-    sentences = "1 sentence waits" if waiting == 1 else f"{waiting} sentences wait"
-    what = f"This sheet cannot be printed in {name}: {sentences} for translation."
+def waiting(problems: Sequence[Problem]) -> str:
+    """How much keeps a sheet from a language."""
+    count = len(problems)
+    return "1 sentence waits" if count == 1 else f"{count} sentences wait"
+
+
+def _blocked(tag: str, problems: Sequence[Problem]) -> Problem:
+    what = f"This sheet cannot be printed in {LANGUAGES[tag].english_name}: {waiting(problems)} for translation."
     return Problem(
         Fault.UNTRANSLATED, what, advice="Print it in English and go through it with an interpreter.", field="language"
     )

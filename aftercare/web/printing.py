@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from flask import Blueprint, Response, request
 
 from aftercare.desk import Desk
-from aftercare.errors import Refused
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.web.choosing import Answer, show_desk
@@ -38,7 +40,8 @@ def printing(opening: Opening, pages: Pages) -> Blueprint:
         try:
             pdf = _print(desk, judged)
         except Refused as refused:
-            return show_desk(opening, pages, Judged(judged.form, refused.problems, judged.choices), asked=True)
+            problems = tuple(_at_options(problem) for problem in refused.problems)
+            return show_desk(opening, pages, Judged(judged.form, problems, judged.choices), asked=True)
         return Response(
             pdf, mimetype="application/pdf", headers={"Content-Disposition": f'inline; filename="{file_name(judged.form)}"'}
         )
@@ -49,6 +52,11 @@ def printing(opening: Opening, pages: Pages) -> Blueprint:
 def file_name(form: Form) -> str:
     """ASCII, made of ids only; never anything about a person."""
     return f"{form.picked.device}-{form.language}.pdf"
+
+
+def _at_options(problem: Problem) -> Problem:
+    """A sheet too long is mended by leaving out options; anything else the press refuses is about no field."""
+    return replace(problem, field="options") if problem.fault is Fault.TOO_MANY_PAGES else problem
 
 
 def _print(desk: Desk, judged: Judged) -> bytes:

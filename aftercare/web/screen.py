@@ -8,16 +8,15 @@ from functools import cached_property
 
 from aftercare.desk import Desk
 from aftercare.errors import Problem, Refused
-from aftercare.language.languages import LANGUAGES, Direction
+from aftercare.language.languages import LANGUAGES, SOURCE, Direction
 from aftercare.library.clinic import Paper
 from aftercare.library.devices import Device, Family, Material, Removal
 from aftercare.library.modules import Option
 from aftercare.page.paper import Size
-from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.picked import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
-from aftercare.web.form import Form, Judged, languages_of
+from aftercare.web.form import Form, Judged, languages_of, waiting
 from aftercare.web.wording import in_words, names
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
@@ -51,6 +50,8 @@ class Screen:
         self.groups, self.summary = groups, summary
         self.form: Form = judged.form
         self.ready: bool = judged.ready
+        self.address: str = judged.address
+        self.code: str = judged.code
         self.clinic = desk.clinic
         self.device: Device | None = desk.library.devices.get(judged.form.picked.device)
         self._material: Material | None = desk.library.materials.get(self._material_id)
@@ -127,10 +128,10 @@ class Screen:
         found = []
         for tag in languages_of(self._desk):
             language = LANGUAGES[tag]
-            waiting = len(self._desk.blocked(self._trial, tag)) if self._trial else 0
-            note = f"{waiting} sentence{'s' if waiting > 1 else ''} to translate" if waiting else ""
+            blocked = self._desk.blocked(self._trial, tag) if self._trial and tag != SOURCE else ()
+            note = waiting(blocked) if blocked else ""
             chosen = tag == self.form.language
-            found.append(Choice(tag, language.own_name, chosen, note, not waiting or chosen, tag, language.direction))
+            found.append(Choice(tag, language.own_name, chosen, note, not blocked or chosen, tag, language.direction))
         return tuple(found)
 
     @cached_property
@@ -173,18 +174,6 @@ class Screen:
     def sizes(self) -> tuple[Choice, ...]:
         """Regular and large print."""
         return tuple(Choice(size, label, size == self.form.size) for size, label in SIZES.items())
-
-    @property
-    def address(self) -> str:
-        """The phone page's address, or "" while the form is not ready."""
-        if not self.ready or not self._judged.choices:
-            return ""
-        return self._desk.address(self._judged.choices, self.form.language)
-
-    @property
-    def qr(self) -> str:
-        """The code a patient may scan from the screen, as SVG; our own markup."""
-        return qr_svg(self.address, f"Code that opens {self.address}") if self.address else ""
 
     @property
     def drafts(self) -> tuple[str, ...]:

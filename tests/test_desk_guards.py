@@ -1,0 +1,163 @@
+"""What the desk keeps from everybody: nothing stored, nothing in an address, nothing from elsewhere, no open door."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Fault, Refused
+from aftercare.places import find_places
+from aftercare.web import create_app
+from aftercare.web.serving import refuse_open_door, serve
+from tests.desk_world import ARM, LEG, Page, client, clinic_home, demo_desk, desk_app
+
+ASKED = [
+    ("GET", "/"),
+    ("POST", "/"),
+    ("POST", "/parts"),
+    ("POST", "/preview"),
+    ("POST", "/sheet.pdf"),
+    ("GET", "/healthz"),
+    ("GET", "/assets/desk.css"),
+    ("GET", "/nowhere"),
+]
+
+
+@pytest.mark.parametrize(("method", "address"), ASKED)
+def test_every_answer_carries_the_headers_of_privacy(method: str, address: str):
+    answer = client().open(address, method=method, data=ARM if method == "POST" else None, buffered=True)
+
+    # Referrer-Policy: W3C; nosniff: WHATWG Fetch 3.6; directives: CSP level 3.
+    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert "Set-Cookie" not in answer.headers
+    assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+    assert "unsafe-inline" not in answer.headers["Content-Security-Policy"]
+    if not address.startswith("/assets/"):
+        assert answer.headers["Cache-Control"] == "no-store"
+
+
+def test_the_desk_needs_no_secret_and_keeps_no_session():
+    assert demo_desk().secret_key is None
+
+
+def test_the_preview_allows_its_own_styles_by_hash_and_no_script():
+    answer = client().post("/preview", data=ARM)
+    policy = answer.headers["Content-Security-Policy"]
+
+    for style in re.findall(r"<style[^>]*>(.*?)</style>", answer.text, re.DOTALL):
+        digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy
+    assert "script-src" not in policy
+
+
+def test_the_preview_fetches_nothing():
+    answer = client().post("/preview", data=ARM)
+
+    fetched = re.findall(r"(?:url\(|src=|href=)[\"']?([^\"')]+)", answer.text)
+    assert [address[:60] for address in fetched if not address.startswith(("data:", "#"))] == []
+
+
+def test_no_field_asks_who_the_patient_is():
+    page = Page(client().post("/", data={**LEG, "removal": "2026-12-23"}))
+    named = {str(box.get("name")) for box in page.tree.xpath("//input[@name] | //textarea | //select")}
+
+    assert named == {
+        *("device", "material", "side", "options", "weight", "applied", "visit", "removal", "language", "paper", "size"),
+    }
+    assert page.tree.xpath("//form/@autocomplete") == ["off"]
+
+
+def test_no_address_on_the_desk_holds_a_choice():
+    page = Page(client().post("/", data=LEG))
+    addresses = page.tree.xpath("//@href | //@src | //@action | //@formaction")
+
+    assert {str(a) for a in addresses if not str(a).startswith(("#", "data:", "/assets/"))} == {"/", "/preview", "/sheet.pdf"}
+    assert page.tree.xpath("//form/@method") == ["post"]
+
+
+@pytest.mark.parametrize("address", ["/preview", "/sheet.pdf", "/parts"])
+def test_a_sheet_cannot_be_asked_for_by_address_alone(address: str):
+    answer = client().get(address, query_string=ARM)
+
+    assert answer.status_code == 405
+
+
+def test_a_form_larger_than_any_of_ours_is_refused():
+    answer = client().post("/", data={**ARM, "visit": "9" * 20_000})
+
+    assert answer.status_code == 413
+    assert "larger than any form" in answer.text
+
+
+def test_several_sheets_at_once_all_come_out():
+    def printed(side: str) -> bytes:
+        return demo_desk().test_client().post("/sheet.pdf", data={**ARM, "side": side}).data[:5]
+
+    with ThreadPoolExecutor(4) as people:
+        assert set(people.map(printed, ["left", "right"] * 4)) == {b"%PDF-"}
+
+
+def test_a_clinic_file_not_filled_in_gives_a_page_that_names_each_line(tmp_path: Path):
+    home = clinic_home(tmp_path, ('phone: "(202) 555-0143"\n', 'phone: ""\n'), ("Tern Harbour Fracture Clinic", '""'))
+    desk = desk_app(home).test_client()
+    page = Page(desk.get("/"))
+    lines = (home / "clinic.md").read_text(encoding="utf-8").splitlines()
+
+    assert page.status == 503
+    for key in ("name", "phone"):
+        number = next(number for number, line in enumerate(lines, 1) if line.startswith(f"{key}:"))
+        assert f"clinic.md:{number}" in page.text("//code")
+    assert desk.post("/sheet.pdf", data=ARM).status_code == 503
+    assert desk.get("/healthz").text == "ok"
+
+
+def test_the_shipped_clinic_file_prints_nothing():
+    assert create_app(find_places(), None).test_client().post("/sheet.pdf", data=ARM).status_code == 503
+
+
+def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path):
+    home = clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"))
+    desk = desk_app(home).test_client()
+    closed = Page(desk.get("/"))
+    clinic_home(tmp_path)
+
+    assert closed.status == 503
+    assert "New_Yrok" in closed.text("//main")
+    assert desk.get("/").status_code == 200
+
+
+def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tmp_path: Path):
+    site = tmp_path / "site"
+    (site / "EN" / "SAF").mkdir(parents=True)
+    (site / "EN" / "SAF" / "index.html").write_text("the phone page", encoding="utf-8")
+    (tmp_path / "secret.txt").write_text("not for patients", encoding="utf-8")
+    desk = desk_app(clinic_home(tmp_path), site).test_client()
+
+    assert desk.get("/EN/SAF/", buffered=True).text == "the phone page"
+    assert desk.get("/EN/SAG/").status_code == 404
+    assert desk.get("/EN/SAF/../../../secret.txt").status_code == 404
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "desk.example.org"])
+def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
+    with pytest.raises(Refused) as refused:
+        refuse_open_door(host, everyone=False)
+
+    assert refused.value.problems[0].fault is Fault.BAD_VALUE
+    refuse_open_door(host, everyone=True)
+
+
+def test_a_port_in_use_is_a_sentence():
+    import socket
+
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        with pytest.raises(Refused, match="Cannot serve on port"):
+            serve(demo_desk(), port=taken.getsockname()[1])
