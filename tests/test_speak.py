@@ -115,12 +115,12 @@ def test_dates_lists_phones_and_hours_stand_among_the_values(world: Library) -> 
         "after_hours_phone": "(202) 555-0178",
         "emergency_number": "911",
         "clinic_hours": "Monday – Friday, 8:00 AM – 4:30 PM",
-        "applied": "Wednesday, November 25, 2:30 PM",
-        "ice_until": "Friday, November 27",
-        "raise_until": "Saturday, November 28",
-        "dry_by": "Saturday, November 28, 2:30 PM",
-        "visit": "Wednesday, December 2, 9:00 AM",
-        "removal": "Wednesday, December 30",
+        "applied": "Wed, November 25, 2:30 PM",
+        "ice_until": "Fri, November 27",
+        "raise_until": "Sat, November 28",
+        "dry_by": "Sat, November 28, 2:30 PM",
+        "visit": "Wed, December 2, 9:00 AM",
+        "removal": "Wed, December 30",
     }
 
 

@@ -79,7 +79,8 @@ def _temperature(figure: Figure, locale: str) -> str:
 def day_in_words(day: date, locale_name: str) -> str:
     """A day with its weekday and its month as words: "Wed, November 25". Numbers alone would read 3/4 as 4/3.
 
-    CLDR's nearest pattern may hold other widths; UTS 35 (part 4, matching skeletons) says to adjust them.
+    CLDR's nearest pattern may hold other widths; UTS 35 (part 4, matching skeletons) says to adjust them. The weekday is
+    the short one, so that a day with its time stands on one line of a cell on paper.
     """
     locale = Locale.parse(locale_name)
     skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)
