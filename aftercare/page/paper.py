@@ -36,10 +36,6 @@ class Reasons(StrEnum):
 MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 4}
 
 
-# This topic stands in the box with the phone numbers, on the first side.
-CALL_TOPIC = "call"
-
-
 @dataclass(frozen=True, slots=True)
 class DateCell:
     """One cell of the table of dates; empty `value` is a blank to fill in by hand."""
@@ -94,8 +90,7 @@ def paper_page(
     sheet, choices = spoken.sheet, spoken.sheet.choices
     urgent = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
     side = speaker.label(f"side_{choices.side}") if choices.side else Markup("")
-    topics = tuple(section for section in sheet.sections if section.topic != CALL_TOPIC)
-    columns = (topics,) if size is Size.LARGE else halves(topics)
+    columns = (sheet.sections,) if size is Size.LARGE else halves(sheet.sections)
     return (
         environment(templates)
         .get_template("paper/page.html")
@@ -117,7 +112,6 @@ def paper_page(
             urgent=tuple(group for group in sheet.groups if group.tier in urgent),
             later=tuple(group for group in sheet.groups if group.tier not in urgent),
             columns=columns,
-            call_sections=tuple(section for section in sheet.sections if section.topic == CALL_TOPIC),
             calls=calls(speaker),
             dates=dates(speaker),
             address=address,
