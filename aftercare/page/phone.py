@@ -91,7 +91,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             drafts=drafts(speaker),
             clinic_name=value_html(spoken.values["clinic_name"]),
             picture=Markup(device_picture(device, material, None, name)),
-            pictogram=_inline,
+            pictogram=inline_pictogram,
             style=Markup(style),
             script=Markup(script),
             policy=policy(style, script),
@@ -100,7 +100,8 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
     )
 
 
-def _inline(name: str) -> Markup:
+def inline_pictogram(name: str) -> Markup:
+    """A pictogram in the page itself; nothing for no name."""
     return Markup(pictogram(name)) if name else Markup("")
 
 

@@ -1,0 +1,162 @@
+"""What stands around the pages of a phone site: for browsers, for hosts, for staff, and for codes no longer in use."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from hashlib import blake2b
+from pathlib import Path
+
+from markupsafe import Markup
+
+from aftercare.language.languages import LANGUAGES, SOURCE, Language
+from aftercare.language.spoken import SpokenSheet
+from aftercare.page.html import Speaker, calls, environment, value_link
+from aftercare.page.phone import asset, inline_pictogram, more, policy
+from aftercare.page.pictures import PICTOGRAMS
+from aftercare.site.pages import Sheets
+from aftercare.site.publish import WITHDRAWN, Page
+from aftercare.site.record import MARK
+
+INK = "#16343f"
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A sheet in a list: its code, its name and material in the list's language, and its edition in each language."""
+
+    code: str
+    name: Markup
+    material: Markup
+    editions: dict[str, str]
+
+
+def furniture(sheets: Sequence[Sheets], pages: Sequence[Page], templates: Path) -> Iterator[Page]:
+    """All files of the site besides the patients' pages `pages`."""
+    script = more(templates)
+    yield page(script.path, script.text)
+    yield page("icon.svg", icon())
+    yield page("robots.txt", "User-agent: *\nDisallow: /\n")
+    yield page("_headers", headers())
+    english = {sheet.code: sheet.spoken[SOURCE] for sheet in sheets if SOURCE in sheet.spoken}
+    if english:
+        yield page("index.html", staff_index(sheets, templates))
+    for language in dict.fromkeys(language for sheet in sheets for language in sheet.languages):
+        mine = [sheet for sheet in sheets if language.tag in sheet.spoken]
+        first = mine[0].spoken[language.tag]
+        yield page(f"{language.path}/index.html", home(mine, first, templates))
+        yield page(f"{language.path}/manifest.webmanifest", manifest(first))
+        yield page(f"{language.path}/worker.js", worker(language, pages, templates))
+
+
+def page(path: str, text: str) -> Page:
+    """A small file, known by its own content."""
+    return Page(path, text, blake2b(text.encode(), digest_size=16).hexdigest())
+
+
+def icon() -> str:
+    """A cross-hatched band on ink: the browser's and the home screen's picture of the site."""
+    lines = "".join(PICTOGRAMS["sheet"])
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48"><rect x="-8" y="-8" width="48" height="48" rx="9" '
+        f'fill="{INK}"/><g color="#fff">{lines}</g></svg>\n'
+    )
+
+
+def headers() -> str:
+    """Response headers as common static hosts read them. `frame-ancestors` works only as a header, never inside a page."""
+    everywhere = {
+        "X-Content-Type-Options": "nosniff",
+        "Referrer-Policy": "no-referrer",
+        "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()",
+        "Content-Security-Policy": "frame-ancestors 'none'; base-uri 'none'; form-action 'none'; object-src 'none'",
+        "Cache-Control": "no-cache",
+    }
+    lasting = {"Cache-Control": "public, max-age=31536000, immutable"}
+    lines = [MARK]
+    for path, fields in (("/*", everywhere), ("/more-*", lasting)):
+        lines += [path, *(f"  {name}: {value}" for name, value in fields.items())]
+    return "\n".join(lines) + "\n"
+
+
+def manifest(spoken: SpokenSheet) -> str:
+    """What a phone needs to put a page on its home screen. Without `start_url`: it opens the page it was made from."""
+    speaker, language = Speaker(spoken), spoken.language
+    name = speaker.plain(spoken.sheet.labels["phone_app_name"])
+    fields = {
+        "name": f"{name} · {spoken.values['clinic_name'].text}",
+        "short_name": name,
+        "lang": language.tag,
+        "dir": str(language.direction),
+        "scope": "./",
+        "display": "standalone",
+        "background_color": "#ffffff",
+        "theme_color": INK,
+        "icons": [{"src": "../icon.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"}],
+    }
+    return json.dumps(fields, ensure_ascii=False, indent=1) + "\n"
+
+
+def worker(language: Language, pages: Sequence[Page], templates: Path) -> str:
+    """The service worker of a language; it changes whenever one of its pages does."""
+    made = blake2b(digest_size=8)
+    for one in pages:
+        if one.path.startswith(f"{language.path}/"):
+            made.update(f"{one.path} {one.key}\n".encode())
+    return asset(templates, "worker.js").replace("@edition@", made.hexdigest())
+
+
+def staff_index(sheets: Sequence[Sheets], templates: Path) -> str:
+    """The list of all sheets with their codes and editions, for staff."""
+    first = next(sheet.spoken[SOURCE] for sheet in sheets if SOURCE in sheet.spoken)
+    languages = tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
+    return _plain("staff", first, "Published sheets", "", templates, sheets=_listed(sheets, SOURCE), languages=languages)
+
+
+def home(sheets: Sequence[Sheets], spoken: SpokenSheet, templates: Path) -> str:
+    """The list of all sheets of one language, for a patient whose address lost its end."""
+    title = Speaker(spoken).label("phone_home_title")
+    return _plain("home", spoken, title, "../", templates, sheets=_listed(sheets, spoken.language.tag), called=True)
+
+
+def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page:
+    """The page that stays at the path of a code no longer in use, in its language where we still have it, else in English."""
+    folder, code = path.split("/")[:2]
+    tag = next((tag for tag, language in LANGUAGES.items() if language.path == folder), SOURCE)
+    spoken = next(sheet.spoken[wanted] for wanted in (tag, SOURCE) for sheet in sheets if wanted in sheet.spoken)
+    title = Speaker(spoken).label("phone_withdrawn_title")
+    text = _plain("withdrawn", spoken, title, "../../", templates, code=code, called=True)
+    return Page(path, text, blake2b(text.encode(), digest_size=16).hexdigest(), WITHDRAWN)
+
+
+def _listed(sheets: Sequence[Sheets], tag: str) -> list[Listed]:
+    found = []
+    for sheet in sheets:
+        if (spoken := sheet.spoken.get(tag)) is not None:
+            say = Speaker(spoken).say
+            editions = {other: one.edition for other, one in sheet.spoken.items()}
+            found.append(Listed(sheet.code, say(spoken.sheet.name), say(spoken.sheet.material), editions))
+    return sorted(found, key=lambda one: (one.name, one.material))
+
+
+def _plain(
+    name: str, spoken: SpokenSheet, title: str, root: str, templates: Path, *, called: bool = False, **more_words: object
+) -> str:
+    speaker = Speaker(spoken, value_link)
+    style = asset(templates, "page.css")
+    return (
+        environment(templates)
+        .get_template(f"phone/{name}.html")
+        .render(
+            language=spoken.language,
+            title=title,
+            root=root,
+            label=speaker.label,
+            calls=calls(speaker) if called else (),
+            pictogram=inline_pictogram,
+            style=Markup(style),
+            policy=policy(style, ""),
+            **more_words,
+        )
+    )

@@ -1,0 +1,98 @@
+"""The files of a phone site: the pages of every device, material and language, and what stands around them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, partial
+from hashlib import blake2b
+from pathlib import Path
+
+from aftercare.errors import Problem, Refused
+from aftercare.language.languages import LANGUAGES, SOURCE, Language
+from aftercare.language.spoken import SpokenSheet
+from aftercare.library.catalogue import Library
+from aftercare.page.phone import phone_page
+from aftercare.sheet.address import code
+from aftercare.sheet.choices import Choices
+from aftercare.site.publish import Page
+
+Speak = Callable[[Choices, str], SpokenSheet]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """One device in one material, in every language that can have it; `waiting` says why the others cannot."""
+
+    code: str
+    spoken: Mapping[str, SpokenSheet]
+    waiting: Mapping[str, tuple[Problem, ...]]
+
+    @property
+    def languages(self) -> tuple[Language, ...]:
+        """The languages its pages lead to."""
+        return tuple(LANGUAGES[tag] for tag in self.spoken)
+
+
+def all_sheets(library: Library, speak: Speak) -> Iterator[Sheets]:
+    """Every device in every material it is made in. Raises Refused when a sheet cannot even be had in English."""
+    tags = (SOURCE, *(tag for tag in library.clinic.languages if tag != SOURCE))
+    for device in library.devices.values():
+        for material_id in device.materials:
+            material = library.materials[material_id]
+            choices = Choices(device, material, everyone=True)
+            spoken: dict[str, SpokenSheet] = {}
+            waiting: dict[str, tuple[Problem, ...]] = {}
+            for tag in tags:
+                try:
+                    spoken[tag] = speak(choices, tag)
+                except Refused as refused:
+                    if tag == SOURCE:
+                        raise
+                    waiting[tag] = refused.problems
+            offered = {tag: spoken[tag] for tag in library.clinic.languages if tag in spoken}
+            yield Sheets(code(device.code, material.code), offered, waiting)
+
+
+def patient_pages(sheets: Sequence[Sheets], library: Library, templates: Path) -> Iterator[Page]:
+    """The page of each sheet in each of its languages."""
+    clinic = repr((library.clinic.time_zone.key, library.clinic.hours))
+    marks = repr([(option.id, option.bit) for option in library.options.values()])
+    for sheet in sheets:
+        for spoken in sheet.spoken.values():
+            device = spoken.sheet.choices.device
+            parts = (recipe(templates), clinic, marks, repr(device), *sheet.spoken, *_words(spoken))
+            yield Page(
+                f"{spoken.language.path}/{sheet.code}/index.html",
+                partial(phone_page, spoken, library, templates, sheet.languages),
+                blake2b("\0".join(parts).encode(), digest_size=16).hexdigest(),
+                spoken.edition,
+            )
+
+
+def _words(spoken: SpokenSheet) -> Iterator[str]:
+    """Everything a page says and the order it says it in."""
+    sheet = spoken.sheet
+    yield f"{spoken.edition}{spoken.draft_wording}{spoken.draft_language}"
+    for value in spoken.values.values():
+        yield value.text
+        yield value.phone
+    for text in sheet.texts():
+        yield spoken.say(text)
+    for group in sheet.groups:
+        for sign in group.signs:
+            yield f"{sign.id}{sign.picture}{sign.condition}"
+    for section in sheet.sections:
+        for passage in section.passages:
+            yield f"{passage.id}{section.picture}{passage.condition}"
+
+
+@cache
+def recipe(templates: Path) -> str:
+    """A hash of our own code and templates: a page made by another version of the program is made again."""
+    package = Path(__file__).parents[1]
+    files = sorted([*templates.glob("_*.html"), *templates.glob("phone/*"), *package.glob("page/**/*.py")])
+    made = blake2b(digest_size=16)
+    for file in files:
+        made.update(file.name.encode() + file.read_bytes())
+    return made.hexdigest()
