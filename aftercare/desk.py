@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
 from aftercare.language.approval import Approvals, parse_approvals
+from aftercare.language.extraction import wording_edition
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import Messages, read_messages
 from aftercare.language.speak import speak
@@ -43,6 +44,7 @@ class Desk:
         library = load_library(places, home)
         messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
         approvals = parse_approvals(_optional(home / "approvals.yaml"), shown(home / "approvals.yaml", places.content))
+        approvals = replace(approvals, wording=wording_edition(library))
         return cls(places, home, library, messages, approvals, Press(places.templates, workers))
 
     @property
