@@ -1,72 +1,78 @@
-"""Leg views: lower leg and foot lying raised, the whole leg, and the foot on the floor."""
+"""Leg views: lower leg and foot lying raised, the whole leg, and the foot on the floor. Outer side, toes fanned out."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 from aftercare.library.body import LEVEL, Landmark, Part
-from aftercare.page.pictures.ladder import Ladder, Line, Point, Rung, closed, smooth
+from aftercare.page.pictures.ladder import Ladder, Rung
+from aftercare.page.pictures.line import Point, cap, onto, smooth
 from aftercare.page.pictures.scene import Scene
 
-# level, back (sole) edge, front (instep) edge; the lower leg lies, foot up
-SHIN = (
-    (36, (-10, 106), (-10, 50)),
-    (46, (18, 104), (22, 48)),
-    (52, (44, 106), (48, 54)),
-    (64, (98, 110), (96, 60)),
-    (75, (156, 100), (150, 66)),
+Rows = tuple[tuple[float, Point, Point], ...]
+Move = Callable[[float, float], Point]
+
+# level, back (sole) edge, front (instep) edge; the leg lies, the foot points up; drawn by eye
+SHIN: Rows = (
+    (38, (-10, 108), (-10, 52)),
+    (46, (16, 105), (20, 48)),
+    (53, (46, 110), (48, 56)),
+    (64, (96, 113), (92, 60)),
+    (75, (150, 103), (146, 69)),
 )
-FOOT = (
-    (80, (188, 102), (174, 68)),
-    (82, (204, 108), (184, 64)),
-    (85, (221, 104), (191, 57)),
-    (87, (223, 88), (195, 50)),
-    (89, (219, 70), (198, 43)),
-    (94, (224, 40), (199, 26)),
-    (96, (228, 32), (199, 20)),
+THIGH: Rows = (
+    (8, (-14, 112), (-14, 36)),
+    (30, (44, 108), (50, 42)),
+    (40, (78, 100), (82, 47)),
+    (46, (100, 97), (105, 46)),
+    (52, (118, 101), (122, 55)),
+    (64, (152, 107), (154, 64)),
+    (75, (187, 101), (186, 76)),
 )
-BIG_TOE = ((199, 26), (195, 14), (198, 3), (208, 3), (209, 14))
+FOOT: Rows = (
+    (79, (182, 103), (166, 71)),
+    (82, (200, 109), (177, 68)),
+    (85, (215, 107), (186, 61)),
+    (87, (219, 94), (191, 53)),
+    (89, (217, 74), (194, 46)),
+    (94, (222, 44), (196, 34)),
+)
+# each toe: where its end begins, where it stops, which way it points; the big toe farthest from us
 TOES = (
-    ((209, 14), (208, 7), (215, 5), (216, 17)),
-    ((216, 17), (215, 11), (221, 9), (222, 21)),
-    ((222, 21), (221, 15), (227, 14), (227, 26)),
-    ((227, 26), (227, 21), (233, 22), (232, 31), (226, 40), (224, 46)),
+    ((192, 24), (205, 22), (0, -1)),
+    ((206, 22), (212.5, 23), (0.1, -1)),
+    ((212.5, 26), (218.5, 28), (0.2, -1)),
+    ((218, 31), (223.5, 34), (0.3, -1)),
+    ((222, 38), (226.5, 43), (0.6, -1)),
 )
-THIGH = (
-    (8, (-14, 110), (-14, 38)),
-    (30, (46, 106), (52, 44)),
-    (40, (80, 99), (82, 47)),
-    (46, (100, 95), (104, 46)),
-    (52, (116, 99), (120, 53)),
-    (64, (152, 105), (154, 62)),
-    (75, (190, 100), (188, 72)),
-)
+SPANS = ((0, 77), (88, 95))  # leg, and the foot beyond the heel
 
 
 def leg_view(start: int, *, child: bool) -> Scene:
     """The view that shows a device beginning at level `start` best."""
     if start < LEVEL[Landmark.KNEE]:
-        return _scene(THIGH, lambda x, y: (238 + (x - 232) * 0.66, 106 + (y - 108) * 0.66))
+        return _scene(THIGH, lambda x, y: (236 + (x - 228) * 0.68, 107 + (y - 109) * 0.68), child)
     if start < LEVEL[Landmark.ABOVE_ANKLE]:
-        return _scene(SHIN, lambda x, y: (x, y))
+        return _scene(SHIN, lambda x, y: (x, y), child)
     return foot_view(child=child)
 
 
 def foot_view(*, child: bool) -> Scene:
     """Foot and ankle on the floor, toes to the right."""
-    return _scene(SHIN[2:], lambda x, y: (208 - y * 1.3, -186 + x * 1.3), turned=True)
+    rows = tuple((level, (208 - under[1] * 1.2, -158 + under[0] * 1.2), (208 - over[1] * 1.2, -158 + over[0] * 1.2)) for level, under, over in SHIN[3:])
+    return _scene(rows, lambda x, y: (208 - y * 1.2, -158 + x * 1.2), child)
 
 
-def _scene(rows: tuple[tuple[float, Point, Point], ...], move: Callable[[float, float], Point], *, turned: bool = False) -> Scene:
-    still = move if turned else (lambda x, y: (x, y))
-    rungs = [Rung(level, still(*under), still(*over)) for level, under, over in rows]
-    rungs += [Rung(level, move(*under), move(*over)) for level, under, over in FOOT]
-    big = [move(*point) for point in BIG_TOE]
-    toes = [[move(*point) for point in toe] for toe in TOES]
-    over = [rung.over for rung in rungs[:-1]]
-    under = [rung.under for rung in reversed(rungs[:-2])]
-    skin = closed([*over, *big], *toes[:-1], [*toes[-1], *under])
-    tip = Ladder((Rung(94, rungs[-2].under, rungs[-2].over), Rung(100, toes[-1][2], big[2])))
-    details = smooth([move(198, 10), move(200, 5), move(205, 6)])
-    mark = move(216, -1) if not turned else move(214, -4)
-    return Scene(Ladder((*rungs, Rung(100, toes[-1][2], big[2]))), skin, details, {Part.TOES: tip}, {Part.TOES: mark})
+def _scene(rows: Rows, move: Move, child: bool) -> Scene:
+    rungs = [Rung(*row) for row in rows] + [Rung(level, move(*under), move(*over)) for level, under, over in FOOT]
+    up = move(*TOES[0][2]), move(0, 0)
+    skin = smooth([*(rung.over for rung in rungs), move(*TOES[0][0])])
+    for start, stop, toward in TOES:
+        tip, origin = move(*toward), move(0, 0)
+        onward = tip[0] - origin[0], tip[1] - origin[1]
+        skin = onto(skin, smooth([move(*start)]), cap(move(*start), move(*stop), onward), close=False)
+    skin = onto(skin, smooth([move(*TOES[-1][1]), move(225, 56), *(rung.under for rung in reversed(rungs[:-1]))]))
+    details = smooth([move(195, 22), move(196, 16), move(202, 17)]) + smooth([move(190, 92), move(198, 94), move(197, 84)])
+    tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(223, 12), move(194, 14))))
+    marks = {part: (move(214, 10),) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
+    return Scene(Ladder((*rungs, tips.rungs[-1])), skin, details, {Part.TOES: tips}, marks, spans=SPANS)

@@ -1,4 +1,4 @@
-"""What a view of a limb hands to the device drawing."""
+"""What a view of a limb hands to the drawing of the device."""
 
 from __future__ import annotations
 
@@ -6,22 +6,28 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from aftercare.library.body import Part
-from aftercare.page.pictures.ladder import Ladder, Line, Point
+from aftercare.page.pictures.ladder import Ladder
+from aftercare.page.pictures.line import Line, Point
+
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """One view of a limb in picture units, the right side of the patient.
+    """One view of a limb in picture units.
 
     `limb` carries the levels a device is laid between; `digits` the ladders of what may be enclosed; `marks` the places
-    where a tip is to be checked; `web` the fold beside the thumb; `palm` whether the palm faces us (then right is mirrored).
+    where a tip is to be checked; `web` the fold beside the thumb; `pair` two
+    neighboring digits that may be taped together; `spans` the levels where a bandage can go round.
+    `flipped` says that the drawing as it stands shows a left limb.
     """
 
     limb: Ladder
     skin: Line
     details: Line
     digits: Mapping[Part, Ladder] = field(default_factory=dict)
-    marks: Mapping[Part, Point] = field(default_factory=dict)
+    marks: Mapping[Part, tuple[Point, ...]] = field(default_factory=dict)
     web: Point | None = None
-    palm: bool = False
-    behind: Line = Line(())
+    pair: tuple[Ladder, Ladder] | None = None
+    spans: tuple[Span, ...] = ((0, 100),)
+    flipped: bool = False

@@ -1,0 +1,72 @@
+"""Close views of one digit: a finger from the side with the others curled under, and the front of a foot from above."""
+
+from __future__ import annotations
+
+from aftercare.library.body import Part
+from aftercare.page.pictures.hand import Digit, Place, grown, nails
+from aftercare.page.pictures.ladder import Ladder, Rung
+from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
+from aftercare.page.pictures.scene import Scene
+
+# level, palm edge, back edge, in picture units; drawn by eye
+FINGER = (
+    (76, (20, 96), (20, 24)),
+    (84, (92, 70), (78, 24)),
+    (87, (112, 67), (100, 33)),
+    (92, (152, 64), (150, 33)),
+    (96, (186, 62), (186, 37)),
+    (100, (220, 59), (220, 41)),
+)
+
+
+def finger_view(*, child: bool) -> Scene:
+    """One finger pointing, seen from the thumb side, back of the finger up."""
+    shorter = (lambda point: (point[0] if point[0] < 112 else 112 + (point[0] - 112) * 0.86, point[1])) if child else (lambda point: point)
+    finger = Ladder(tuple(Rung(level, shorter(under), shorter(over)) for level, under, over in FINGER))
+    start, stop, onward = finger.end(100)
+    skin = onto(
+        smooth([(-8, 27), (30, 25), (76, 20), *(finger.at(level, 1) for level in (87, 92, 96)), start]),
+        cap(start, stop, onward),
+        smooth([stop, finger.at(96, 0), finger.at(92, 0), (116, 68)]),
+        _curl((116, 68), (118, 92)),
+        _curl((118, 92), (108, 114)),
+        smooth([(108, 114), (60, 118), (20, 106), (-8, 106)]),
+    )
+    thumb = onto(smooth([(24, 54), (52, 52), (88, 66), (104, 72)]), cap((104, 72), (98, 90), (1, 0.35)), smooth([(98, 90), (70, 90), (40, 100), (26, 104)]), close=False)
+    nail = smooth([finger.at(level, across) for level, across in ((100, 0.98), (98.6, 0.66), (97, 0.7), (96.6, 0.99))])
+    creases = smooth([finger.at(91.6, 0.12), finger.at(92, 0.3)]) + smooth([finger.at(96, 0.1), finger.at(96.3, 0.28)])
+    tip = finger.at(100, 0.5)
+    marks = {Part.THIS_FINGER: ((tip[0] + 12, tip[1]),), Part.OTHER_FINGERS: ((150, 92),), Part.THUMB: ((150, 92),)}
+    return Scene(finger, skin + thumb, nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
+
+
+def _curl(start: Point, stop: Point) -> Line:
+    return onto(smooth([start]), cap(start, stop, (1, 0.1)), close=False)
+
+
+# Toes as they leave the forefoot, in picture units; the big toe of a right foot is on the upper side. Drawn by eye.
+TOES = (
+    Digit(Part.THIS_TOE, 168, 34, 4, 0, 46, 14.5, 13),
+    Digit(Part.THIS_TOE, 172, 55, 3, 2, 40, 8.8, 8.2),
+    Digit(Part.THIS_TOE, 168, 71, 7, 2, 34, 8, 7.6),
+    Digit(Part.THIS_TOE, 160, 86, 11, 2, 30, 7.6, 7.2),
+    Digit(Part.THIS_TOE, 148, 100, 16, 2, 26, 7.4, 7),
+)
+
+
+def toe_view(*, child: bool) -> Scene:
+    """The front of the foot from above, big toe up, toes to the right."""
+    toes = [grown(toe, Place(0, 0, 1), child) for toe in TOES]
+    away: list[Point] = [(-8, 30), (40, 30), (90, 16), (140, 16), toes[0].at(92, 1)]
+    skin = Line()
+    for place, toe in enumerate(toes):
+        start, stop, onward = toe.end(100)
+        skin = onto(skin, smooth([*away, start]), cap(start, stop, onward), close=False)
+        after = toes[place + 1] if place < 4 else None
+        away = [stop, toe.at(93, 0)]
+        away += [between(toe.at(89, 0), after.at(89, 1), 0.5), after.at(93, 1)] if after else []
+    skin = onto(skin, smooth([*away, (134, 110), (80, 104), (30, 96), (-8, 96)]))
+    limb = Ladder((Rung(80, (0, 96), (0, 30)), Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)), Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1))))
+    tips = [moved(toe.at(100, 0.5), toe.onward(100), 9) for toe in toes]
+    marks = {Part.THIS_TOE: (tips[1], tips[2]), Part.OTHER_TOES: (tips[0], *tips[3:]), Part.TOES: tuple(tips)}
+    return Scene(limb, skin, nails(toes), {}, marks, pair=(toes[1], toes[2]))

@@ -1,0 +1,75 @@
+"""The surface of each family of material, drawn inside the shell: faint enough to sit behind the outline."""
+
+from __future__ import annotations
+
+from aftercare.library.devices import Family
+from aftercare.page.pictures.cover import Stretch
+from aftercare.page.pictures.line import Line, between, moved, smooth
+from aftercare.page.pictures.ladder import Ladder
+from aftercare.page.pictures.style import PAD, element
+
+INSET = 0.05  # textures keep this much of the width clear of the edge
+STITCH = 11  # units between the threads of a knit
+
+
+def textured(family: Family, limb: Ladder, stretch: Stretch, mirror: float) -> str:
+    """The texture of a family over a stretch of limb, as one element."""
+    if family in (Family.FIBERGLASS, Family.SEMI_RIGID):
+        both = weave(limb, stretch, 1) + weave(limb, stretch, -1) if family is Family.FIBERGLASS else weave(limb, stretch, 1)
+        return element("path", line=both.data(mirror, 0), stroke="#7fa3ab", stroke_width=0.9)
+    if family is Family.PLASTER:
+        return element("path", line=turns(limb, stretch, 30).data(mirror, 0), stroke="#7fa3ab", stroke_width=1.1)
+    if family is Family.SOFT:
+        return element("path", line=turns(limb, stretch, 13).data(mirror, 0), stroke_width=1.1)
+    if family is Family.THERMOPLASTIC:
+        return element("path", line=turns(limb, stretch, 9).data(mirror, 0), stroke="#7fa3ab", stroke_width=2, stroke_dasharray=".1 8")
+    return element("path", line=seams(limb, stretch).data(mirror, 0), stroke="#7fa3ab", stroke_width=1.1, stroke_dasharray="3 3")
+
+
+def length(limb: Ladder, start: float, end: float) -> float:
+    """How long a stretch is along its middle, in picture units."""
+    points = limb.rail(start, end, 0.5)
+    return sum(abs(complex(a[0] - b[0], a[1] - b[1])) for a, b in zip(points, points[1:], strict=False))
+
+
+def turns(limb: Ladder, stretch: Stretch, apart: float) -> Line:
+    """The edges of the turns a roll leaves."""
+    start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
+    count = max(1, round(length(limb, start, end) / apart))
+    drawn = Line()
+    for turn in range(1, count):
+        level = start + (end - start) * turn / count
+        slant = (end - start) / count * 0.3
+        one, two = limb.at(level - slant, low, PAD if low == 0 else 0), limb.at(level + slant, high, PAD if high == 1 else 0)
+        wide = abs(complex(one[0] - two[0], one[1] - two[1]))
+        drawn += smooth([one, moved(between(one, two, 0.5), limb.onward(level), wide * 0.16), two])
+    return drawn
+
+
+def weave(limb: Ladder, stretch: Stretch, way: int) -> Line:
+    """Slanting threads one way round."""
+    start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
+    along = length(limb, start, end)
+    rise = abs(complex(*limb.at((start + end) / 2, 0)) - complex(*limb.at((start + end) / 2, 1))) * (high - low) / along
+    count = max(2, round(along / STITCH))
+    drawn = Line()
+    step, thread = 1 / count, -rise
+    while thread < 1:
+        thread += step
+        begin, stop = max(0.0, -thread / rise), min(1.0, (1 - thread) / rise)
+        if stop - begin < 0.15:
+            continue
+        ends = []
+        for part in (begin, stop):
+            across = part if way > 0 else 1 - part
+            across = low + (INSET + across * (1 - 2 * INSET)) * (high - low)
+            ends.append(limb.at(start + (end - start) * min(max(thread + part * rise, 0.02), 0.98), across))
+        drawn += smooth(ends)
+    return drawn
+
+
+def seams(limb: Ladder, stretch: Stretch) -> Line:
+    """A stitched line along both edges."""
+    start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
+    inset = 0.12 * (high - low)
+    return smooth(limb.rail(start + 1, end - 1, low + inset)) + smooth(limb.rail(start + 1, end - 1, high - inset))
