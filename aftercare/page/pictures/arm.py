@@ -6,7 +6,7 @@ from aftercare.library.body import LEVEL, Landmark, Part
 from aftercare.page.pictures.hand import Place, hand
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Point, moved
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.scene import Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 
@@ -33,7 +33,7 @@ CLOSE: Rows = (
     (62, (22, 89), (22, 40)),
     (69, (50, 84), (50, 45)),
 )
-SPANS = ((0, 36), (46, 75), (79, 84))  # upper arm, forearm, and the palm short of the knuckles
+SPANS = ((0, 36), (49, 75), (79, 84))  # upper arm, forearm, and the palm short of the knuckles
 
 
 def arm_view(start: int, *, palm: bool, child: bool) -> Scene:
@@ -60,7 +60,7 @@ def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
     marks[Part.THIS_FINGER] = marks[Part.MIDDLE] + marks[Part.RING]
     marks[Part.OTHER_FINGERS] = marks[Part.INDEX] + marks[Part.LITTLE]
     pair = drawn.digits[Part.MIDDLE], drawn.digits[Part.RING]
-    return Scene(limb, drawn.skin, drawn.details, drawn.digits, marks, drawn.web, pair, SPANS, palm)
+    return Scene(limb, (Paint(drawn.skin, "skin"),), drawn.details, drawn.digits, marks, drawn.web, pair, SPANS, palm)
 
 
 def beyond(ladder: Ladder, gap: float) -> Point:

@@ -38,11 +38,11 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One painted shape; `stretch` is where its material's texture goes, `behind` puts it behind the limb."""
+    """One painted shape; `woven` is where its material's texture goes, `behind` puts it behind the limb."""
 
     line: Line
     look: Look = Look.SHELL
-    stretch: Stretch | None = None
+    woven: tuple[tuple[Ladder, Stretch], ...] = ()
     behind: bool = False
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Limb
+from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb
 from aftercare.library.devices import Device, Material, Shape
 from aftercare.page.pictures.arm import arm_view
 from aftercare.page.pictures.cover import Layer, Look
@@ -11,7 +11,7 @@ from aftercare.page.pictures.leg import foot_view, leg_view
 from aftercare.page.pictures.line import Line, Point, smooth
 from aftercare.page.pictures.scene import Scene
 from aftercare.page.pictures.shapes import DRAPED, layers
-from aftercare.page.pictures.style import CLOTH, FINE, SHELL, SKIN, STRAP, WIDTH, element, picture
+from aftercare.page.pictures.style import CLOTH, FINE, SHELL, SHIRT, SKIN, STRAP, WIDTH, element, picture
 from aftercare.page.pictures.texture import textured
 from aftercare.page.pictures.torso import body_view, trunk_view
 from aftercare.sheet.choices import Side
@@ -26,13 +26,22 @@ def scene_for(device: Device, *, child: bool = False) -> Scene:
         return body_view(child=child)
     if device.limb is Limb.TOE:
         return toe_view(child=child)
-    if device.limb is Limb.FOOT:
+    if device.limb is Limb.FOOT and start >= LEVEL[Landmark.ABOVE_ANKLE]:
         return foot_view(child=child)
     if EXTREMITY[device.limb] is Extremity.LOWER:
         return leg_view(start, child=child)
     if device.limb is Limb.FINGER and device.shape is not Shape.BUDDY:
         return finger_view(child=child)
     return arm_view(start, palm=device.shape is Shape.VOLAR, child=child)
+
+
+def bare(scene: Scene, mirror: float, decimals: int = 1) -> str:
+    """The body without the device."""
+    fills = {"skin": SKIN, "shirt": SHIRT, "hair": "currentColor"}
+    return "".join(
+        element("path", line=paint.line.data(mirror, decimals), **({"fill": fills[paint.fill]} if paint.fill else {}))
+        for paint in scene.skin
+    )
 
 
 def painted(layer: Layer, mirror: float, decimals: int = 1) -> str:
@@ -69,12 +78,12 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
     mirror = WIDTH if (side is Side.LEFT) is not scene.flipped else 0
     worn = layers(device, scene)
     body = "".join(painted(layer, mirror) for layer in worn if layer.behind)
-    body += element("path", line=scene.skin.data(mirror), fill=SKIN)
-    body += element("path", line=scene.details.data(mirror), stroke_width=FINE)
+    body += bare(scene, mirror)
+    body += element("path", line=scene.details.data(mirror), stroke_width=FINE) if scene.details.steps else ""
     for layer in worn:
         if not layer.behind:
             body += painted(layer, mirror)
-            body += textured(material.family, scene.limb, layer.stretch, mirror) if layer.stretch else ""
+            body += textured(material.family, layer.woven, mirror)
     points = list(dict.fromkeys(point for part in device.tips for point in scene.marks.get(part, ())))
     return picture(title, body + (ticks(points, mirror) if points else ""))
 
@@ -82,7 +91,7 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
 def device_thumbnail(device: Device) -> str:
     """A small decorative drawing for picking at the desk, without a title."""
     scene = scene_for(device)
-    body = element("path", line=scene.skin.data(decimals=0), fill=SKIN)
+    body = bare(scene, 0, 0)
     for layer in layers(device, scene):
-        body += painted(layer, 0, 0)
+        body += painted(layer, 0, 0) if not layer.behind else ""
     return picture("", body, hidden=True)

@@ -6,7 +6,7 @@ from aftercare.library.body import Part
 from aftercare.page.pictures.hand import Digit, Place, grown, nails
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.scene import Paint, Scene
 
 # level, palm edge, back edge, in picture units; drawn by eye
 FINGER = (
@@ -37,7 +37,7 @@ def finger_view(*, child: bool) -> Scene:
     creases = smooth([finger.at(91.6, 0.12), finger.at(92, 0.3)]) + smooth([finger.at(96, 0.1), finger.at(96.3, 0.28)])
     tip = finger.at(100, 0.5)
     marks = {Part.THIS_FINGER: ((tip[0] + 12, tip[1]),), Part.OTHER_FINGERS: ((150, 92),), Part.THUMB: ((150, 92),)}
-    return Scene(finger, skin + thumb, nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
+    return Scene(finger, (Paint(skin, "skin"), Paint(thumb, "skin")), nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
 
 
 def _curl(start: Point, stop: Point) -> Line:
@@ -69,4 +69,4 @@ def toe_view(*, child: bool) -> Scene:
     limb = Ladder((Rung(80, (0, 96), (0, 30)), Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)), Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1))))
     tips = [moved(toe.at(100, 0.5), toe.onward(100), 9) for toe in toes]
     marks = {Part.THIS_TOE: (tips[1], tips[2]), Part.OTHER_TOES: (tips[0], *tips[3:]), Part.TOES: tuple(tips)}
-    return Scene(limb, skin, nails(toes), {}, marks, pair=(toes[1], toes[2]))
+    return Scene(limb, (Paint(skin, "skin"),), nails(toes), {}, marks, pair=(toes[1], toes[2]))

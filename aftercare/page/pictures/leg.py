@@ -7,7 +7,7 @@ from collections.abc import Callable
 from aftercare.library.body import LEVEL, Landmark, Part
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Point, cap, onto, smooth
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.scene import Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 Move = Callable[[float, float], Point]
@@ -35,7 +35,7 @@ FOOT: Rows = (
     (85, (215, 107), (186, 61)),
     (87, (219, 94), (191, 53)),
     (89, (217, 74), (194, 46)),
-    (94, (222, 44), (196, 34)),
+    (94, (224, 44), (196, 34)),
 )
 # each toe: where its end begins, where it stops, which way it points; the big toe farthest from us
 TOES = (
@@ -53,14 +53,16 @@ def leg_view(start: int, *, child: bool) -> Scene:
     if start < LEVEL[Landmark.KNEE]:
         return _scene(THIGH, lambda x, y: (236 + (x - 228) * 0.68, 107 + (y - 109) * 0.68), child)
     if start < LEVEL[Landmark.ABOVE_ANKLE]:
-        return _scene(SHIN, lambda x, y: (x, y), child)
+        return _scene(SHIN, lambda x, y: (x - 5, y), child)
     return foot_view(child=child)
 
 
 def foot_view(*, child: bool) -> Scene:
     """Foot and ankle on the floor, toes to the right."""
-    rows = tuple((level, (208 - under[1] * 1.2, -158 + under[0] * 1.2), (208 - over[1] * 1.2, -158 + over[0] * 1.2)) for level, under, over in SHIN[3:])
-    return _scene(rows, lambda x, y: (208 - y * 1.2, -158 + x * 1.2), child)
+    def move(x: float, y: float) -> Point:
+        return 201 - y * 1.1, -146 + x * 1.1
+
+    return _scene(tuple((level, move(*under), move(*over)) for level, under, over in SHIN[3:]), move, child)
 
 
 def _scene(rows: Rows, move: Move, child: bool) -> Scene:
@@ -73,6 +75,6 @@ def _scene(rows: Rows, move: Move, child: bool) -> Scene:
         skin = onto(skin, smooth([move(*start)]), cap(move(*start), move(*stop), onward), close=False)
     skin = onto(skin, smooth([move(*TOES[-1][1]), move(225, 56), *(rung.under for rung in reversed(rungs[:-1]))]))
     details = smooth([move(195, 22), move(196, 16), move(202, 17)]) + smooth([move(190, 92), move(198, 94), move(197, 84)])
-    tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(223, 12), move(194, 14))))
-    marks = {part: (move(214, 10),) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
-    return Scene(Ladder((*rungs, tips.rungs[-1])), skin, details, {Part.TOES: tips}, marks, spans=SPANS)
+    tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(226, 12), move(194, 14))))
+    marks = {part: (move(182, 15),) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
+    return Scene(Ladder((*rungs, tips.rungs[-1])), (Paint(skin, "skin"),), details, {Part.TOES: tips}, marks, spans=SPANS)

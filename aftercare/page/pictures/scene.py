@@ -13,17 +13,25 @@ Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
+class Paint:
+    """One line of the body and the name of its fill, empty for a bare line."""
+
+    line: Line
+    fill: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """One view of a limb in picture units.
 
-    `limb` carries the levels a device is laid between; `digits` the ladders of what may be enclosed; `marks` the places
-    where a tip is to be checked; `web` the fold beside the thumb; `pair` two
-    neighboring digits that may be taped together; `spans` the levels where a bandage can go round.
+    `limb` carries the levels a device is laid between; `skin` the body from the back forward; `details` nails and creases;
+    `digits` the ladders of what may be enclosed; `marks` the places where a tip is to be checked; `web` the fold beside the
+    thumb; `pair` two neighboring digits that may be taped together; `spans` the levels where a bandage can go round.
     `flipped` says that the drawing as it stands shows a left limb.
     """
 
     limb: Ladder
-    skin: Line
+    skin: tuple[Paint, ...]
     details: Line
     digits: Mapping[Part, Ladder] = field(default_factory=dict)
     marks: Mapping[Part, tuple[Point, ...]] = field(default_factory=dict)

@@ -9,7 +9,7 @@ from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Line, between, moved, onto, smooth
 from aftercare.page.pictures.scene import Scene
 from aftercare.page.pictures.style import PAD
-from aftercare.page.pictures.torso import draped
+from aftercare.page.pictures.drape import draped
 
 # How much of the limb's width an open shape covers, from the under side (0) to the over side (1).
 COVER: dict[Shape, tuple[float, float]] = {
@@ -32,7 +32,7 @@ ELBOW, HEEL, TOE_ROOTS, TOE_TIPS = (LEVEL[mark] for mark in (Landmark.ELBOW, Lan
 
 def layers(device: Device, scene: Scene) -> list[Layer]:
     """The device as layers, from the skin outward."""
-    start, end, shape = LEVEL[device.start], LEVEL[device.end], device.shape
+    start, end, shape, limb = LEVEL[device.start], LEVEL[device.end], device.shape, scene.limb
     whole = Stretch(start, end)
     if device.limb is Limb.TRUNK or shape in DRAPED:
         return draped(shape, scene, start, end)
@@ -41,7 +41,7 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
     if device.limb is Limb.FINGER and Part.THIS_FINGER in scene.digits:
         return on_finger(device, scene.limb, start, end)
     if shape is Shape.BULKY:
-        return [Layer(sleeve(scene, whole, device.enclosed, PLUMP), Look.CLOTH, whole)]
+        return [Layer(sleeve(scene, whole, device.enclosed, PLUMP), Look.CLOTH, ((limb, whole),))]
     if shape in (Shape.BOOT, Shape.SHOE):
         return boot(scene, whole)
     if shape in (Shape.STIRRUP, Shape.POSTERIOR_STIRRUP):
@@ -51,7 +51,7 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
     slab = Stretch(start, end, *COVER[shape])
     if shape is Shape.SUGAR_TONG:
         return sugar_tong(device, scene, slab)
-    found = [Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, slab), Layer(bandage(scene, whole), Look.CLOTH)]
+    found = [Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, ((limb, slab),)), Layer(bandage(scene, whole), Look.CLOTH)]
     if shape is Shape.SANDWICH:
         found.insert(0, Layer(sleeve(scene, whole, device.enclosed), behind=True))
     return found
@@ -59,10 +59,11 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
 
 def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
     """All the way round: a cast with its soft edges, or a ready-made brace with straps."""
-    found = [Layer(sleeve(scene, whole, device.enclosed), Look.SHELL, whole)]
+    limb = scene.limb
+    found = [Layer(sleeve(scene, whole, device.enclosed), Look.SHELL, ((limb, whole),))]
     if device.shape is Shape.TOE_PLATE:
         roots = Stretch(whole.start, TOE_ROOTS)
-        found = [Layer(sole(scene.limb, 90, TOE_TIPS, PAD, 5)), Layer(sleeve(scene, roots, ()), Look.SHELL, roots)]
+        found = [Layer(sole(limb, 88, TOE_TIPS, 0, 7)), Layer(sleeve(scene, roots, ()), Look.SHELL, ((limb, roots),))]
         whole = roots
     if device.kind is Kind.BRACE:
         return [*found, Layer(bandage(scene, whole), Look.STRAP)]
@@ -73,7 +74,7 @@ def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
 def sugar_tong(device: Device, scene: Scene, slab: Stretch) -> list[Layer]:
     """A long U round the elbow: the near leg of it face on, the far one showing behind the arm; two of them if it begins above."""
     limb = scene.limb
-    near = Stretch(50, slab.end, slab.low, slab.high)
+    near = Stretch(52, slab.end, slab.low, slab.high)
     turn = [limb.at(37, 0, PAD), limb.at(39, 0, PAD + 2), limb.at(41, 0, PAD)]
     front = onto(
         smooth(limb.rail(near.start, near.end, near.high)),
@@ -85,26 +86,26 @@ def sugar_tong(device: Device, scene: Scene, slab: Stretch) -> list[Layer]:
         upper = Stretch(slab.start, 36, 0.2, 0.8)
         below = [limb.at(42, 0, PAD), limb.at(44, 0, PAD), limb.at(46, 0, PAD)]
         found.append(
-            Layer(onto(smooth([*limb.rail(36, upper.start, 0.2)]), bow(limb, upper.start, 0.2, 0.8), smooth([*limb.rail(upper.start, 36, 0.8), *reversed(below), limb.at(36, 0.2)])), Look.SHELL, upper)
+            Layer(onto(smooth([*limb.rail(36, upper.start, 0.2)]), bow(limb, upper.start, 0.2, 0.8), smooth([*limb.rail(upper.start, 36, 0.8), *reversed(below), limb.at(36, 0.2)])), Look.SHELL, ((limb, upper),))
         )
-    return [*found, Layer(front, Look.SHELL, near), Layer(bandage(scene, slab), Look.CLOTH)]
+    return [*found, Layer(front, Look.SHELL, ((limb, near),)), Layer(bandage(scene, slab), Look.CLOTH)]
 
 
 def stirrup(scene: Scene, whole: Stretch, backed: bool) -> list[Layer]:
     """A U under the heel, and a slab behind the leg under it if `backed`."""
     limb, low, high = scene.limb, 0.28, 0.74
-    under = [limb.at(89, 0, PAD), limb.at(86.5, 0, PAD + 1), limb.at(84, 0, PAD)]
+    under = [limb.at(88, 0, PAD), limb.at(87, 0, PAD + 1), limb.at(85.2, 0, PAD)]
     strap = onto(
         smooth([*limb.rail(whole.start, 76, high), under[0]]),
         smooth(under),
         smooth([under[-1], *limb.rail(76, whole.start, low)]),
         bow(limb, whole.start, low, high),
     )
-    found = [Layer(strap, Look.SHELL, Stretch(whole.start, 76, low, high))]
+    found = [Layer(strap, Look.SHELL, ((limb, Stretch(whole.start, 76, low, high)),))]
     end = whole.end if backed else 77
     if backed:
         back = Stretch(whole.start, whole.end, *COVER[Shape.POSTERIOR_STIRRUP])
-        found.insert(0, Layer(sleeve(scene, back, ()), Look.SHELL, back))
+        found.insert(0, Layer(sleeve(scene, back, ()), Look.SHELL, ((limb, back),)))
     return [*found, Layer(bandage(scene, Stretch(whole.start, end)), Look.CLOTH)]
 
 
@@ -113,8 +114,8 @@ def boot(scene: Scene, whole: Stretch) -> list[Layer]:
     limb = scene.limb
     shell = Stretch(whole.start, TOE_ROOTS - 1)
     return [
-        Layer(sole(limb, 83, TOE_TIPS, WALL, 9), Look.STRAP),
-        Layer(tube(limb, shell, WALL), Look.SHELL, None),
+        Layer(sole(limb, 82, TOE_TIPS, WALL - 1, 8), Look.STRAP),
+        Layer(tube(limb, shell, WALL), Look.SHELL),
         Layer(bandage(scene, shell), Look.STRAP),
     ]
 
@@ -146,7 +147,7 @@ def on_finger(device: Device, finger: Ladder, start: float, end: float) -> list[
         found = [Layer(onto(smooth(finger.rail(start, end, across, 1)), smooth(finger.rail(end, start, across, 8))))]
     else:
         on = Stretch(start, end)
-        found = [Layer(tube(finger, on), Look.SHELL, on)]
+        found = [Layer(tube(finger, on), Look.SHELL, ((finger, on),))]
     tape = Line()
     for level in (start + (end - start) * 0.2, start + (end - start) * 0.7):
         tape += band(finger, level, (end - start) * 0.14, 9)

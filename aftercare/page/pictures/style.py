@@ -18,6 +18,7 @@ INK = "#12343b"  # the text color the pages give; only the contrast is computed 
 SKIN = "#f0cfae"
 NAIL = "#fae6d3"
 SHELL = "#fdfdf8"
+SHIRT = "#f4f1e6"
 CLOTH = "#d7e6ea"
 STRAP = "#7fa3ab"
 

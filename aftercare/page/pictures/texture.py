@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from aftercare.library.devices import Family
 from aftercare.page.pictures.cover import Stretch
 from aftercare.page.pictures.line import Line, between, moved, smooth
@@ -9,21 +11,20 @@ from aftercare.page.pictures.ladder import Ladder
 from aftercare.page.pictures.style import PAD, element
 
 INSET = 0.05  # textures keep this much of the width clear of the edge
-STITCH = 11  # units between the threads of a knit
+STITCH = 13  # units between the threads of a knit
 
 
-def textured(family: Family, limb: Ladder, stretch: Stretch, mirror: float) -> str:
-    """The texture of a family over a stretch of limb, as one element."""
-    if family in (Family.FIBERGLASS, Family.SEMI_RIGID):
-        both = weave(limb, stretch, 1) + weave(limb, stretch, -1) if family is Family.FIBERGLASS else weave(limb, stretch, 1)
-        return element("path", line=both.data(mirror, 0), stroke="#7fa3ab", stroke_width=0.9)
-    if family is Family.PLASTER:
-        return element("path", line=turns(limb, stretch, 30).data(mirror, 0), stroke="#7fa3ab", stroke_width=1.1)
-    if family is Family.SOFT:
-        return element("path", line=turns(limb, stretch, 13).data(mirror, 0), stroke_width=1.1)
-    if family is Family.THERMOPLASTIC:
-        return element("path", line=turns(limb, stretch, 9).data(mirror, 0), stroke="#7fa3ab", stroke_width=2, stroke_dasharray=".1 8")
-    return element("path", line=seams(limb, stretch).data(mirror, 0), stroke="#7fa3ab", stroke_width=1.1, stroke_dasharray="3 3")
+Woven = tuple[tuple[Ladder, Stretch], ...]
+GREY = "#7fa3ab"
+
+
+def textured(family: Family, woven: Woven, mirror: float) -> str:
+    """The texture of a family over stretches of limb, as one element; nothing where there is no stretch."""
+    if not woven:
+        return ""
+    draw, attributes = TEXTURES[family]
+    line = sum((draw(limb, stretch) for limb, stretch in woven), Line())
+    return element("path", line=line.data(mirror, 0), **attributes)
 
 
 def length(limb: Ladder, start: float, end: float) -> float:
@@ -73,3 +74,19 @@ def seams(limb: Ladder, stretch: Stretch) -> Line:
     start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
     inset = 0.12 * (high - low)
     return smooth(limb.rail(start + 1, end - 1, low + inset)) + smooth(limb.rail(start + 1, end - 1, high - inset))
+
+
+def knit(limb: Ladder, stretch: Stretch) -> Line:
+    """Threads both ways."""
+    return weave(limb, stretch, 1) + weave(limb, stretch, -1)
+
+
+TEXTURES: dict[Family, tuple[Callable[[Ladder, Stretch], Line], dict[str, str | float]]] = {
+    Family.PLASTER: (lambda limb, stretch: turns(limb, stretch, 30), {"stroke": GREY, "stroke_width": 1.1}),
+    Family.FIBERGLASS: (knit, {"stroke": GREY, "stroke_width": 0.9}),
+    Family.SEMI_RIGID: (lambda limb, stretch: weave(limb, stretch, 1), {"stroke": GREY, "stroke_width": 0.9}),
+    Family.SOFT: (lambda limb, stretch: turns(limb, stretch, 13), {"stroke_width": 1.1}),
+    Family.THERMOPLASTIC: (lambda limb, stretch: turns(limb, stretch, 9), {"stroke": GREY, "stroke_width": 2, "stroke_dasharray": ".1 8"}),
+    Family.METAL: (lambda limb, stretch: seams(limb, stretch), {"stroke": GREY, "stroke_width": 1.1}),
+    Family.PREFABRICATED: (lambda limb, stretch: seams(limb, stretch), {"stroke": GREY, "stroke_width": 1.1, "stroke_dasharray": "3 3"}),
+}

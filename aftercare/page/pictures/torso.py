@@ -1,112 +1,110 @@
-"""Upper body with one arm across it, and a child's trunk with both legs."""
+"""Upper body with one arm across it, and a child on its back with both legs."""
 
 from __future__ import annotations
 
 from aftercare.library.body import FINGERS, Part
-from aftercare.library.devices import Shape
-from aftercare.page.pictures.cover import Layer, Look, Stretch, band, bandage
 from aftercare.page.pictures.hand import Place, hand
 from aftercare.page.pictures.ladder import Ladder, Rung
-from aftercare.page.pictures.line import Line, Point, between, cap, closed, onto, ring, smooth
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.line import Line, Point, cap, closed, onto, ring, smooth
+from aftercare.page.pictures.scene import Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 
 # The right arm: outer (back) edge, inner (front) edge; upper arm down, forearm across the belly. Drawn by eye.
 ARM: Rows = (
-    (0, (78, 44), (96, 44)),
-    (4, (72, 50), (94, 52)),
-    (12, (68, 64), (90, 66)),
-    (24, (66, 80), (88, 82)),
-    (34, (64, 94), (86, 92)),
-    (38, (64, 102), (88, 95)),
-    (41, (70, 111), (92, 95)),
-    (47, (84, 112), (98, 93)),
-    (58, (108, 108), (112, 90)),
-    (68, (128, 102), (129, 88)),
+    (4, (82, 50), (100, 62)),
+    (12, (73, 58), (99, 72)),
+    (24, (70, 80), (94, 84)),
+    (34, (68, 95), (92, 92)),
+    (38, (69, 103), (93, 94)),
+    (42, (76, 114), (97, 94)),
+    (48, (90, 115), (103, 93)),
+    (58, (110, 110), (114, 91)),
+    (68, (128, 104), (130, 90)),
 )
+SPANS = ((0, 36), (48, 75))
 
 
 def body_view(*, child: bool) -> Scene:
     """Head to waist from the front, the right arm bent across."""
-    head = 20 if child else 17
-    place = Place(139, 93, 0.36, -8)
-    drawn = hand(place, [row[2] for row in ARM[2:]], [row[1] for row in ARM[2:]], child=child)
+    place = Place(141, 95, 0.4, -6)
+    drawn = hand(place, [row[2] for row in ARM[1:]], [row[1] for row in ARM], child=child)
     limb = Ladder((*(Rung(*row) for row in ARM), Rung(76, *drawn.wrist), Rung(87, place.point(46, 24), place.point(42, -23))))
-    neck = smooth([(108, 28), (110, 42), (88, 44), (70, 52), (66, 72), (64, 98)])
-    chest = onto(
-        smooth([(110, 30), (110, 42), (92, 44), (72, 48), (66, 76), (66, 96), (80, 100), (84, 124)]),
-        smooth([(160, 124), (164, 80), (174, 124)], ),
-        close=False,
+    body = onto(
+        smooth([(112, 34), (112, 45), (98, 47), (82, 50), (76, 60), (88, 126)]),
+        smooth([(178, 126), (176, 90), (172, 54), (158, 50), (142, 47), (128, 45), (128, 34)]),
     )
-    far = smooth([(84, 126), (88, 80), (86, 62)])
-    body = closed(
-        [(112, 30), (112, 40), (104, 43), (80, 46), (70, 54), (66, 76), (64, 100), (82, 118), (84, 126)],
-        [(158, 126), (160, 76)],
-        [(160, 76), (164, 100), (166, 126)],
-        [(188, 126), (184, 80), (180, 54), (168, 46), (146, 43), (138, 40), (138, 30)],
+    top = closed(
+        [(102, 47), (103, 66), (90, 76)],
+        [(90, 126), (158, 126)],
+        [(160, 76), (137, 66), (138, 47)],
+        [(132, 46), (132, 62), (120, 62), (108, 62), (108, 46)],
     )
-    face = ring((125, 22), head)
-    skin = body + face + drawn.skin
-    hair = smooth([(125 - head, 22), (125 - head, 8), (125, 12), (125 + head, 8), (125 + head, 22)])
-    smile = smooth([(119, 28), (125, 32), (131, 28)]) + smooth([(119, 20), (119, 21)]) + smooth([(131, 20), (131, 21)])
-    tip = place.point(112, 0)
-    marks: dict[Part, tuple[Point, ...]] = {part: ((tip[0] + 4, tip[1]),) for part in (*FINGERS, Part.THUMB)}
-    return Scene(limb, skin, hair + smile, drawn.digits, marks, place.point(41, -23), None, ((0, 36), (47, 75)))
+    far = smooth([(160, 76), (163, 96), (161, 126)])
+    skin = (
+        Paint(body, "skin"),
+        Paint(top, "shirt"),
+        Paint(far),
+        *head((120, 23), 20 if child else 17, (0, 1)),
+        Paint(Line(drawn.skin.steps[:-1]), "skin"),
+    )
+    tip = place.point(113, 2)
+    marks: dict[Part, tuple[Point, ...]] = {part: (tip,) for part in (*FINGERS, Part.THUMB)}
+    return Scene(limb, skin, Line(), drawn.digits, marks, place.point(41, -23), None, SPANS)
 
 
-# A child on its back: trunk, and the right leg below; outer edge, inner edge.
+def head(center: Point, radius: float, down: Point) -> tuple[Paint, ...]:
+    """A friendly face whose chin points along `down` (a unit vector)."""
+    across = (down[1], -down[0])
+
+    def at(right: float, low: float) -> Point:
+        return tuple(center[axis] + radius * (right * across[axis] + low * down[axis]) for axis in (0, 1))  # type: ignore[return-value]
+
+    hair = closed([at(-1, 0.15), at(-1.15, -1.1), at(0, -1.1), at(1.15, -1.1), at(1, 0.15)], [at(1, 0.15), at(0.75, -0.55), at(0.1, -0.5), at(-0.75, -0.35), at(-1, 0.15)])
+    eyes = smooth([at(-0.35, 0.1), at(-0.35, 0.16)]) + smooth([at(0.35, 0.1), at(0.35, 0.16)])
+    smile = smooth([at(-0.35, 0.45), at(0, 0.75), at(0.35, 0.45)])
+    return Paint(ring(center, radius), "skin"), Paint(hair, "hair"), Paint(eyes + smile)
+
+
+# A child on its back: the right leg below; outer edge, inner edge. Level 0 to 8 is the trunk.
 LEG: Rows = (
-    (0, (84, 94), (84, 26)),
-    (8, (118, 96), (118, 60)),
-    (18, (134, 98), (132, 62)),
-    (40, (168, 106), (164, 74)),
-    (46, (178, 107), (173, 78)),
-    (64, (202, 110), (198, 86)),
-    (75, (216, 110), (213, 92)),
-    (80, (222, 111), (218, 92)),
+    (0, (78, 90), (78, 60)),
+    (8, (112, 90), (112, 62)),
+    (18, (130, 96), (128, 65)),
+    (40, (164, 107), (168, 78)),
+    (52, (182, 109), (184, 84)),
+    (75, (208, 112), (210, 92)),
+    (82, (217, 113), (218, 94)),
 )
 
 
 def trunk_view() -> Scene:
     """A child on its back from above, head to the left, legs apart; the right leg is the lower one."""
     limb = Ladder(tuple(Rung(*row) for row in LEG))
-    leg = limb.rail(18, 80, 0), limb.rail(80, 18, 1)
-    other = [(x, 120 - y) for x, y in leg[0]], [(x, 120 - y) for x, y in leg[1]]
-    foot_in, foot_out = leg[1][0], leg[0][-1]
-    start = onto(smooth([(60, 50), (72, 26), (100, 28), (118, 24), *other[0]]), cap(other[0][-1], other[1][0], (1, 0.1)), close=False)
-    skin = onto(start, smooth([*other[1], (136, 60), *reversed(leg[1])]), cap(foot_in, foot_out, (1, 0.1)), smooth([*reversed(leg[0]), (118, 96), (100, 92), (72, 94), (60, 70)]))
-    head = ring((40, 60), 24)
-    face = smooth([(34, 52), (35, 52)]) + smooth([(34, 68), (35, 68)]) + smooth([(50, 54), (54, 60), (50, 66)])
-    return Scene(limb, skin + head, face, {}, {Part.TOES: ((234, 100),)})
+    outer, inner = limb.rail(18, 82, 0), limb.rail(82, 18, 1)
+    trunk = [(62, 88), (96, 90), (112, 90)]
+    leg = onto(smooth([*trunk, *outer]), cap(outer[-1], inner[0], (1, 0.15)), smooth([*inner, (120, 60)]), close=False)
+    arm = onto(smooth([(86, 88), (98, 100)]), cap((98, 100), (84, 108), (0.5, 1)), smooth([(84, 108), (68, 96), (60, 82)]), close=False)
+    toes = smooth([(229, 98), (224, 99)]) + smooth([(231, 103), (226, 103)]) + smooth([(229, 108), (225, 107)])
+    skin = (
+        Paint(arm + flipped(arm), "skin"),
+        Paint(onto(leg, backward(flipped(leg))), "skin"),
+        Paint(toes + flipped(toes)),
+        *head((36, 60), 26, (1, 0)),
+    )
+    return Scene(limb, skin, Line(), {}, {Part.TOES: ((231, 84),)})
 
 
-def draped(shape: Shape, scene: Scene, start: float, end: float) -> list[Layer]:
-    """What hangs from the neck or goes round the trunk."""
-    limb = scene.limb
-    neck_near, neck_far = (112, 40), (140, 42)
-    if shape is Shape.U_SLAB:
-        on = Stretch(start, end)
-        outer, inner = limb.rail(0, 41, 0, 1), limb.rail(41, 14, 1, 1)
-        return [Layer(smooth([(96, 42), *outer, *inner]), Look.BELT), Layer(bandage(scene, Stretch(12, 40)), Look.CLOTH)]
-    if shape is Shape.SPICA:
-        return spica(scene, end)
-    if shape is Shape.FIGURE_OF_EIGHT:
-        return [Layer(smooth([(126, 64), (104, 50), (88, 40), (70, 56), (84, 76), (104, 62)]) + smooth([(126, 64), (146, 50), (164, 40), (182, 56), (168, 76), (146, 62)]), Look.BELT)]
-    strap = Layer(smooth([limb.at(76, 0.5), (166, 60), neck_far]) + smooth([limb.at(44, 0.6), (96, 66), neck_near]), Look.BELT)
-    if shape is Shape.COLLAR:
-        return [Layer(smooth([limb.at(73, 0.5), (150, 60), neck_far]) + smooth([limb.at(73, 0.5), (120, 60), neck_near]), Look.BELT), Layer(band(limb, 70, 6), Look.CLOTH)]
-    cradle = closed([limb.at(36, 1, 2), limb.at(50, 1, 6), limb.at(76, 1, 4)], [limb.at(80, 0.4), limb.at(76, 0, 3)], [limb.at(76, 0, 3), limb.at(58, 0, 5), limb.at(46, 0, 5), limb.at(40, 0, 4), limb.at(34, 0, 2)])
-    found = [strap, Layer(cradle, Look.CLOTH)]
-    if shape is Shape.BODY_BAND:
-        found.append(Layer(closed([(64, 76), (125, 84), (186, 76)], [(186, 88), (125, 96), (64, 88)]), Look.STRAP))
-    return found
+def flipped(line: Line) -> Line:
+    """The same above the middle of the picture: the child's other side."""
+    return Line(tuple((letter, tuple((x, 120 - y) for x, y in points)) for letter, points in line.steps))
 
 
-def spica(scene: Scene, end: float) -> list[Layer]:
-    """Trunk and both legs in one shell, open between the legs; the other leg to above its knee."""
-    limb = scene.limb
-    right = limb.rail(18, end, 0, 3), limb.rail(end, 18, 1, 3)
-    left = [(x, 120 - y) for x, y in limb.rail(18, 40, 0, 3)], [(x, 120 - y) for x, y in limb.rail(40, 18, 1, 3)]
-    shell = closed([(78, 28), (100, 25), (118, 22), *left[0]], [*left[1], (128, 60), *reversed(right[1])], [*reversed(right[0]), (118, 98), (100, 95), (78, 92)])
-    return [Layer(shell, Look.SHELL, Stretch(0, 8))]
+def backward(line: Line) -> Line:
+    """A line drawn the other way round."""
+    here = line.steps[0][1][-1]
+    steps = []
+    for letter, points in line.steps[1:]:
+        steps.append((letter, (*reversed(points[:-1]), here)))
+        here = points[-1]
+    return Line((("M", (here,)), *reversed(steps)))
