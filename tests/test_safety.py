@@ -25,6 +25,15 @@ SOUND = [
      "كمادة ثلج: {ice_minutes}. ثم انتظر {ice_gap_hours}."),
     ("**Call now** if your toes turn blue.", "**Llame ya** si los dedos se ponen azules.", "**اتصل الآن** إذا ازرقّت أصابعك."),
     ("Take it off only if we told you to.", "Quíteselo solo si se lo indicamos.", "لا تخلعها إلا إذا طلبنا منك ذلك."),
+    ("Do not eat or drink.", "No coma ni beba.", "لا تأكل ولا تشرب."),
+    ("Do not cut or trim the cast.", "No corte ni lime el yeso.", "لا تقص الجبيرة أو تبردها."),
+    ("Wash gently, and do not scrub.", "Lave con cuidado y no frote.", "اغسل بلطف ولا تفرك."),
+    ("Put nothing inside, not even powder.", "No meta nada dentro, ni siquiera talco.",
+     "لا تضع شيئًا في الداخل، ولا حتى مسحوقًا."),
+    ("Use no ice unless your clinic says so.", "No use hielo salvo que su clínica lo diga.",
+     "لا تستخدم الثلج إلا إذا قالت عيادتك ذلك."),
+    ("Tape two bags over it, on both sides.", "Ponga dos bolsas encima, por ambos lados.", "ضع كيسين فوقها، من كلا الجانبين."),
+    ("Keep it straight day and night.", "Manténgalo recto de día y de noche.", "أبقِه مستقيمًا ليلًا ونهارًا."),
     ("Wait 48 hours, then 2 days.", "Espere 48 horas y luego 2 días.", "انتظر 48 ساعة ثم 2 يوم."),
 ]  # fmt: skip
 TRIPLES = [(english, tag, text) for english, spanish, arabic in SOUND for tag, text in (("es", spanish), ("ar", arabic))]

@@ -145,7 +145,7 @@ def figure(low: float, high: float, unit: str) -> Figure:
         (1, 1, "hour", "es", "1 hora"),
         # Arabic has six plural forms (CLDR plural rules): one and two in the word, few 3-10, many 11-99, other 100-102.
         (1, 1, "day", "ar", "يوم"),
-        (2, 2, "day", "ar", "يومان"),
+        (2, 2, "day", "ar", "يومين"),
         (3, 3, "day", "ar", "3 أيام"),
         (11, 11, "day", "ar", "11 يوما"),
         (100, 100, "day", "ar", "100 يوم"),

@@ -17,8 +17,10 @@ class Grammar:
 
     `neutral` are phrases with a negative word and no negative sense. `negatives` each count as one wherever they stand.
     `leading` count only as the first word of a clause: after a verb they repeat a negation already counted
-    ("no ... nunca"). `clause` is what ends a clause. `only` is a pair that says "only" by means of a negative
-    ("لا ... إلا"); it counts for nothing where the English says "only". `numbers` and `units` map a value to the words for it.
+    ("no ... nunca"). `clause` is what ends a clause. `joining` are those of the negatives that carry an earlier one on
+    ("no ... ni"); they count for nothing where the English says "not ... or". `only` is a pair that says "only" by means of
+    a negative ("لا ... إلا"); it counts for nothing where the English says "only". `numbers` and `units` map a value to
+    the words for it.
     """
 
     negatives: re.Pattern[str]
@@ -27,6 +29,7 @@ class Grammar:
     neutral: re.Pattern[str] | None = None
     leading: re.Pattern[str] | None = None
     clause: re.Pattern[str] | None = None
+    joining: re.Pattern[str] | None = None
     only: re.Pattern[str] | None = None
 
 
@@ -76,11 +79,12 @@ _ENGLISH = Grammar(
 
 _SPANISH = Grammar(
     negatives=_words(
-        "no", "sin", "evit[aeo]n?", "evitar", "incapaz", "incapaces", "imposible", "a menos que", "a no ser que",
-        "salvo que", "salvo si", "excepto si", "excepto que",
+        "no", "sin", "ni", "ni siquiera", "evit[aeo]n?", "evitar", "incapaz", "incapaces", "imposible", "a menos que",
+        "a no ser que", "salvo que", "salvo si", "excepto si", "excepto que",
     ),
     leading=_words("nunca", "jamás", "nada", "nadie", "ningún", "ningun[oa]s?", "tampoco"),
     clause=re.compile(r"[.,;:!?¡¿()\u2014]|(?<!\w)(?:y|e|o|u|pero|si|que|cuando|porque|mientras)(?!\w)"),
+    joining=re.compile(r"(?<!\w)ni(?! siquiera)(?!\w)"),
     only=re.compile(r"(?<!\w)no(?!\w)[^.;:]*?(?<!\w)(?:más que|sino)(?!\w)"),
     numbers=_each(
         {
@@ -118,13 +122,16 @@ _ARABIC = Grammar(
     negatives=_words(
         "لا", "لن", "لم", "ليس", "ليست", "ليسوا", "ألا", "لئلا", "كيلا", "لكيلا", "بلا", "دون", "بدون", "[بل]?غير",
         "[بل]?عدم", "ممنوع", "ممنوعة", "[بل]?تجنب", "تجنبي", "تجنبوا", "إلا إذا", "ما لم", "يستحيل", "مستحيل",
+        "[يت]?تعذر", "تعذرت",
         before="[وف]?",
     ),
+    joining=re.compile(r"(?<!\w)ولا(?! حتى)(?!\w)"),
     only=re.compile(r"(?<!\w)[وف]?(?:لا|لن|لم|ليس)(?!\w)[^.؛:]*?(?<!\w)إلا(?! إذا لم)(?: إذا)?(?!\w)"),
     numbers=_each(
         {
             "½": "نصف",
-            "2": "(?:اثن|اثنت|ساعت|يوم|أسبوع|دقيقت|مرت|شهر|إصبع)(?:ان|ين)|كل[يا]هما|كلت[يا]هما|كلا|كلتا",
+            # "two hours" and the like are one word; parts of the body are left out, since a pair of them is their plural
+            "2": "(?:اثن|اثنت|ساعت|يوم|أسبوع|دقيقت|مرت|شهر|إصبع|كيس|جانب|جهت)(?:ان|ين)|كلت?[يا]هما|كلت?ا(?: \\w+ين)?",
             "3": "ثلاثة?",
             "4": "أربعة?",
             "5": "خمسة?",
@@ -142,7 +149,7 @@ _ARABIC = Grammar(
         {
             "minute": "دقيقة|دقائق|دقيقت(?:ان|ين)",
             "hour": "ساعة|ساعات|ساعت(?:ان|ين)",
-            "day": "يوم|يوما|أيام|أياما|يوم(?:ان|ين)|يومي|يومية|يوميا",
+            "day": "نهار|نهارا|يوم|يوما|أيام|أياما|يوم(?:ان|ين)|يومي|يومية|يوميا",
             "week": "أسبوع|أسبوعا|أسابيع|أسبوع(?:ان|ين)|أسبوعيا",
             "month": "شهر|شهرا|شهور|أشهر|شهر(?:ان|ين)",
             "year": "سنة|سنوات|سنين|سنت(?:ان|ين)",
@@ -156,12 +163,17 @@ _ARABIC = Grammar(
 GRAMMARS: dict[str, Grammar] = {"en": _ENGLISH, "es": _SPANISH, "ar": _ARABIC}
 
 
-def negatives(text: str, grammar: Grammar, *, only: bool = False) -> int:
-    """How many negations a text makes; `only` says that the English has the word, so pairs that mean it are left out."""
+def negatives(text: str, grammar: Grammar, *, only: bool = False, carried: bool = False) -> int:
+    """How many negations a text makes.
+
+    `only` says that the English has that word, and `carried` that its "not" reaches over an "or"; see Grammar.
+    """
     if grammar.neutral:
         text = grammar.neutral.sub(" ", text)
     if only and grammar.only:
         text = grammar.only.sub(" ", text)
+    if carried and grammar.joining:
+        text = grammar.joining.sub(" ", text)
     count = len(grammar.negatives.findall(text))
     if grammar.leading and grammar.clause:
         count += sum(bool(grammar.leading.match(clause.strip(' *"'))) for clause in grammar.clause.split(text))

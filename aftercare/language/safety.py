@@ -25,6 +25,7 @@ _INVISIBLE = re.compile("[\u200e\u200f\u061c\u2066-\u2069]")
 _MARKS = re.compile("[\u064b-\u0652\u0670\u0640]")  # Arabic vowel marks and the stroke that only lengthens a word
 _DIGITS = re.compile(r"\d+(?:[.,\u066b\u066c]\d+)*")
 _MARKUP = re.compile(r"[<>`\\\n\t]|\]\(|(?<!\*)\*(?!\*)|\*{3,}|^(?:#|-|\+|>) ")
+_CARRIED = re.compile(rf"(?:{GRAMMARS['en'].negatives.pattern})[^.;:!?]*\bor\b")  # "do not eat or drink"
 _BOLD = "**"
 # Share of the English length, outside of which a sentence was probably cut or pasted. Common practice, no source.
 _LENGTHS = (0.4, 2.5)
@@ -95,8 +96,9 @@ def _units(message: str, translation: str, tag: str) -> str:
 
 def _polarity(message: str, translation: str, tag: str) -> str:
     bare = _bare(message)
-    only = re.search(r"\bonly\b", bare) is not None
-    ours, theirs = negatives(bare, GRAMMARS["en"]), negatives(_bare(translation), GRAMMARS[tag], only=only)
+    only, carried = re.search(r"\bonly\b", bare) is not None, _CARRIED.search(bare) is not None
+    ours = negatives(bare, GRAMMARS["en"])
+    theirs = negatives(_bare(translation), GRAMMARS[tag], only=only, carried=carried)
     return "" if ours == theirs else f"Negations: English {ours}; translation {theirs}."
 
 

@@ -60,6 +60,9 @@ def _with_unit(number: str, figure: Figure, locale_name: str) -> str:
     pattern = _long_or_short(patterns, category)
     if "{0}" not in pattern and figure.low != figure.high:  # Arabic says "two days" in one word; a range needs its digits
         pattern = _long_or_short(patterns, "other")
+    if locale.language == "ar" and category == "two":
+        # CLDR gives the form of a subject. A measure of ours follows "every", "after", "wait", which ask for the other one.
+        pattern = re.sub("ان$", "ين", pattern)
     return pattern.replace("{0}", number)
 
 
