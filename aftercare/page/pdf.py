@@ -89,7 +89,8 @@ _INVISIBLE = frozenset(" \n\t\u00a0\u200b\u2066\u2067\u2068\u2069\u202f")
 def _drawn(language: Language) -> frozenset[str]:
     found: set[str] = set()
     for font in language.fonts:
-        found |= {chr(code) for code in TTFont(font_path(font), lazy=True).getBestCmap()}
+        with TTFont(font_path(font), lazy=True) as face:
+            found |= {chr(code) for code in face.getBestCmap()}
     return frozenset(found)
 
 
