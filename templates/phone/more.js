@@ -125,6 +125,83 @@
   };
   by('print').onclick = function () { window.print(); };
 
+  // ---- read aloud, with the phone's own voice where it has one for the language ----
+  const speech = window.speechSynthesis;
+  const aloud = by('aloud'), label = aloud.textContent;
+  let reading = null;
+  const voice = () => speech && speech.getVoices().find((one) => one.lang.toLowerCase().split(/[-_]/)[0] === html.lang.split('-')[0]);
+  // Wraps each sentence of a block in a span of its own, once, whatever stands inside it.
+  function sentences(block) {
+    if (!block.dataset.cut) {
+      let open = null;
+      Array.from(block.childNodes).forEach((node) => {
+        const parts = node.nodeType === 3 ? node.data.match(/[^.!?؟।。]+[.!?؟।。]*\s*/g) || [node.data] : [node];
+        parts.forEach((part) => {
+          if (!open) open = block.insertBefore(document.createElement('span'), node);
+          open.appendChild(part === node ? node : document.createTextNode(part));
+          if (part !== node && /[.!?؟।。]\s*$/.test(part)) open = null;
+        });
+        if (node.nodeType === 3) node.remove();
+      });
+      block.dataset.cut = 'yes';
+    }
+    return Array.from(block.children).filter((span) => span.textContent.trim());
+  }
+  function stop() {
+    if (!reading) return;
+    reading.classList.remove('said');
+    reading = null;
+    speech.cancel();
+    aloud.textContent = label;
+  }
+  function read(queue) {
+    if (reading) reading.classList.remove('said');
+    reading = queue.shift();
+    if (!reading) { aloud.textContent = label; return; }
+    const now = reading;
+    now.classList.add('said');
+    now.scrollIntoView({block: 'nearest'});
+    const said = new SpeechSynthesisUtterance(now.textContent);
+    said.voice = voice();
+    said.lang = said.voice.lang;
+    said.onend = said.onerror = function () { if (reading === now) read(queue); };
+    speech.speak(said);
+  }
+  aloud.onclick = function () {
+    if (reading) { stop(); return; }
+    aloud.textContent = aloud.dataset.stop;
+    const blocks = all('#page h1,#page h2,#page h3,#page .lead,#page .sign,#page .why,#page .if,#page .passage p,#page .passage li')
+      .filter((block) => !block.closest('[hidden]'));
+    read([].concat.apply([], blocks.map(sentences)));
+  };
+  function offer() { aloud.hidden = !voice(); }
+  if (speech) {
+    offer();
+    if (speech.addEventListener) speech.addEventListener('voiceschanged', offer);
+    window.addEventListener('pagehide', stop);
+    by('walk-start').addEventListener('click', stop);
+  }
+
+  // ---- this edition and others ----
+  const earlier = !by('earlier').hidden;
+  // The paper's edition stands behind the code; without it, the one this phone saw last.
+  const SEEN = 'seen ' + html.lang + ' ' + data.code;
+  const printed = window.sheet.printed() || kept.get(SEEN);
+  by('changed').hidden = earlier || !printed || printed === data.edition;
+  if (!earlier) kept.set(SEEN, data.edition);
+
+  // ---- again without a network ----
+  by('reload').onclick = function () { location.reload(); };
+  const line = () => { by('offline').hidden = navigator.onLine !== false; };
+  window.addEventListener('online', line);
+  window.addEventListener('offline', line);
+  line();
+  if (!earlier && 'serviceWorker' in navigator) {
+    navigator.serviceWorker.addEventListener('message', (event) => { if (event.data === 'newer') by('newer').hidden = false; });
+    // Refused where the address is not a secure one; the page then only lacks this.
+    navigator.serviceWorker.register('../worker.js').catch(() => null);
+  }
+
   by('times').hidden = document.querySelector('.tools').hidden = false;
   size(kept.get('size') || '');
   times();

@@ -28,11 +28,15 @@
     }
     return {side: code[0], marks: found};
   }
+  // The code and, after a hyphen, the edition of the paper it stands on.
+  const written = () => location.hash.slice(1).toUpperCase().split('-');
   // null: no code; false: one that no sheet has.
   function choice() {
-    const code = location.hash.slice(1).toUpperCase();
-    return code ? decode(code) || false : null;
+    const parts = written();
+    if (!parts[0]) return null;
+    return parts.length < 3 && /^[0-9A-Z]*$/.test(parts[1] || '') && decode(parts[0]) || false;
   }
+  function printed() { return choice() ? written()[1] : ''; }
 
   // ---- this patient's parts ----
   // The rule of a condition: any of the options, any of the weight orders, none of those it stands without.
@@ -41,19 +45,26 @@
     const asked = element.dataset;
     return (!asked.o || any(asked.o)) && (!asked.w || any(asked.w)) && !any(asked.n);
   }
+  let everything = false;
   function show() {
-    const mine = choice();
+    const mine = choice(), chosen = !!mine && !everything;
     by('bad-code').hidden = mine !== false;
-    all('[data-o],[data-w],[data-n]').forEach((part) => { part.hidden = !!mine && !holds(part, mine.marks); });
-    all('.if').forEach((line) => { line.hidden = !!mine; });
+    all('[data-o],[data-w],[data-n]').forEach((part) => { part.hidden = chosen && !holds(part, mine.marks); });
+    all('.if').forEach((line) => { line.hidden = chosen; });
     all('.group,.topic').forEach((whole) => {
       whole.hidden = !whole.querySelector('.signs>li:not([hidden]),.passage:not([hidden])');
     });
     html.classList.toggle('left', !!mine && mine.side === 'H');
-    html.classList.toggle('mine', !!mine);
-    // The other languages get the code as well; one that we could not read stays behind.
-    all('a[hreflang]').forEach((link) => { link.hash = mine ? location.hash : ''; });
+    html.classList.toggle('mine', chosen);
+    by('mine').hidden = !mine;
+    by('mine').textContent = by('mine').dataset[everything ? 'mine' : 'all'];
+    // The other languages get the code as well, but not the edition, which is this language's; nor what we could not read.
+    all('a[hreflang]').forEach((link) => { link.hash = mine ? written()[0] : ''; });
   }
+  by('mine').onclick = function () {
+    everything = !everything;
+    show();
+  };
 
   // ---- whom to call: the clinic while it is open, by its own clock ----
   function open(now) {
@@ -147,5 +158,5 @@
   window.addEventListener('hashchange', show);
   show();
   order();
-  window.sheet = {choice};
+  window.sheet = {choice, printed};
 })();

@@ -21,6 +21,8 @@ async function renew(address) {
   const answer = await fetchFresh(address);
   const [before, text] = await Promise.all([store.match(address).then((old) => old && old.text()), answer.clone().text()]);
   await store.put(address, answer.clone());
+  const script = /src="([^"]+\.js)"/.exec(text);
+  if (script) await keep(new Request(new URL(script[1], address)));
   if (before !== undefined && before !== text) {
     const windows = await self.clients.matchAll({type: 'window', includeUncontrolled: true});
     windows.filter((shown) => plain(shown.url) === address).forEach((shown) => shown.postMessage('newer'));
@@ -38,10 +40,10 @@ async function open(event) {
   return Promise.race([fresh, new Promise((shown) => setTimeout(() => shown(kept.clone()), PATIENCE))]);
 }
 
-// Scripts and pictures carry their hash in their name or never change: kept once, then served from here.
+// The script beside the pages carries its hash in its name: fetched once, then served from here.
 async function keep(request) {
   const store = await caches.open(KEPT);
-  const kept = await store.match(request, {ignoreVary: true});
+  const kept = await store.match(request);
   if (kept) return kept;
   const answer = await fetch(request);
   if (answer.ok) await store.put(request, answer.clone());
@@ -60,5 +62,5 @@ self.addEventListener('activate', (event) => event.waitUntil((async () => {
 self.addEventListener('fetch', (event) => {
   if (event.request.method !== 'GET' || new URL(event.request.url).origin !== self.location.origin) return;
   if (event.request.mode === 'navigate') event.respondWith(open(event));
-  else if (/\.(js|svg|webmanifest)$/.test(new URL(event.request.url).pathname)) event.respondWith(keep(event.request));
+  else if (/\/more-[0-9a-f]+\.js$/.test(new URL(event.request.url).pathname)) event.respondWith(keep(event.request));
 });
