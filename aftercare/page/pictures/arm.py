@@ -39,10 +39,10 @@ SPANS = ((0, 36), (49, 75), (79, 84))  # upper arm, forearm, and the palm short 
 def arm_view(start: int, *, palm: bool, child: bool) -> Scene:
     """The view that shows a device beginning at level `start` best."""
     if start < LEVEL[Landmark.BELOW_ELBOW]:
-        return _scene(BENT, Place(143, 80, 0.8, -2), palm, child)
+        return _scene(BENT, Place(139, 80, 0.8, -2), palm, child)
     if start < LEVEL[Landmark.MID_FOREARM]:
-        return _scene(FOREARM, Place(128, 63, 0.95), palm, child)
-    return _scene(CLOSE, Place(82, 65, 1.3), palm, child)
+        return _scene(FOREARM, Place(122, 63, 0.95), palm, child)
+    return _scene(CLOSE, Place(80, 65, 1.28), palm, child)
 
 
 def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
@@ -56,7 +56,7 @@ def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
             Rung(LEVEL[Landmark.KNUCKLES], little.at(87, 0), index.at(87, 1)),
         )
     )
-    marks = {part: (beyond(ladder, 10),) for part, ladder in drawn.digits.items()}
+    marks = {part: (beyond(ladder, 11.5),) for part, ladder in drawn.digits.items()}
     marks[Part.THIS_FINGER] = marks[Part.MIDDLE] + marks[Part.RING]
     marks[Part.OTHER_FINGERS] = marks[Part.INDEX] + marks[Part.LITTLE]
     pair = drawn.digits[Part.MIDDLE], drawn.digits[Part.RING]

@@ -7,12 +7,13 @@ from enum import StrEnum
 
 from aftercare.library.body import FINGERS, LEVEL, Landmark, Part
 from aftercare.page.pictures.ladder import Ladder
-from aftercare.page.pictures.line import Line, Point, between, moved, onto, smooth
+from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
 from aftercare.page.pictures.scene import Scene
 from aftercare.page.pictures.style import PAD
 
-WRIST, CREASE, KNUCKLES = LEVEL[Landmark.WRIST], LEVEL[Landmark.PALM_CREASE], LEVEL[Landmark.KNUCKLES]
+ELBOW, WRIST, CREASE, KNUCKLES = (LEVEL[mark] for mark in (Landmark.ELBOW, Landmark.WRIST, Landmark.PALM_CREASE, Landmark.KNUCKLES))
 LAST, TIPS, TOE_ROOTS = LEVEL[Landmark.TIP_JOINTS], LEVEL[Landmark.FINGERTIPS], LEVEL[Landmark.TOE_ROOTS]
+TURN = 27  # units from one turn of bandage to the next: about a bandage and its gap
 HOLE = 91.7  # the thumb hole of a cast lies about the thumb's base joint, just where the web begins
 
 
@@ -54,17 +55,26 @@ def sleeve(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], pad: float = P
     fingers = [scene.digits[part] for part in FINGERS if part in enclosed]
     parts = [smooth(limb.rail(on.start, reach, on.high, edge(on.high, pad)))]
     if on.end > WRIST and on.high == 1:
-        parts.append(past_thumb(scene, on.end, Part.THUMB in enclosed, pad))
+        parts.append(past_thumb(scene, on.end, enclosed, pad))
     if fingers:
-        parts.append(round_fingers(fingers, max(on.end, 90.0), pad if on.high == 1 or on.low == 0 else 0))
+        parts.append(round_fingers(fingers, max(on.end, 90.0), pad))
     elif on.high == 1 and on.low > 0 and on.end > WRIST:
         parts.append(smooth([limb.at(reach + 2, on.low)]))
     else:
         parts += [smooth(limb.rail(reach, on.end, on.high))] if on.high < 1 else []
         parts.append(bow(limb, on.end, on.high, on.low, pad))
-    back = WRIST if fingers and Part.LITTLE not in enclosed or on.low > 0 and on.high == 1 else min(on.end, KNUCKLES - 1)
+    back = WRIST if (fingers and Part.LITTLE not in enclosed) or (on.low > 0 and on.high == 1) else min(on.end, KNUCKLES - 1)
     parts.append(smooth(limb.rail(back, on.start, on.low, edge(on.low, pad))))
     return onto(*parts, bow(limb, on.start, on.low, on.high, pad))
+
+
+def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...]) -> tuple[tuple[Ladder, Stretch], ...]:
+    """Where the texture of a sleeve goes: the limb itself, neither the digits nor the bend of an elbow, where threads would bunch."""
+    ends = [(on.start, on.end)]
+    if scene.web is not None:
+        end = min(on.end, WRIST + 2 if set(enclosed) & set(FINGERS) else CREASE)
+        ends = [(on.start, ELBOW - 3), (ELBOW + 4, end)] if on.start < ELBOW < end else [(on.start, end)]
+    return tuple((scene.limb, Stretch(start, end, on.low, on.high)) for start, end in ends if end - start > 3)
 
 
 def tube(limb: Ladder, on: Stretch, pad: float = PAD) -> Line:
@@ -85,22 +95,25 @@ def bow(limb: Ladder, level: float, first: float, last: float, pad: float = PAD)
     return smooth([one, moved(between(one, two, 0.5), limb.onward(level), width * 0.14), two])
 
 
-def past_thumb(scene: Scene, end: float, enclosed: bool, pad: float) -> Line:
-    """On along the hand's thumb side: round the thumb, or across its hole and down into the web."""
+def past_thumb(scene: Scene, end: float, enclosed: tuple[Part, ...], pad: float) -> Line:
+    """On along the hand's thumb side: round the thumb, or across its hole, and down into the web."""
     thumb, web = scene.digits[Part.THUMB], scene.web
     assert web is not None  # only hands come here
-    if enclosed:
-        return onto(thumb.rounded(90, max(min(end, TIPS), LAST), pad), smooth([web]), close=False)
-    rim = moved(thumb.at(HOLE, 0.5), thumb.onward(HOLE), pad)
-    return onto(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)
+    if Part.THUMB not in enclosed:
+        rim = moved(thumb.at(HOLE, 0.5), thumb.onward(HOLE), pad)
+        return onto(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)
+    over, under, onward = thumb.end(max(min(end, TIPS), LAST), pad)
+    fold = [] if Part.INDEX in enclosed else [web]  # covered on both sides, the web disappears
+    return onto(smooth([thumb.at(91, 1, pad), over]), cap(over, under, onward), smooth([under, thumb.at(93.5, 0, pad), *fold]), close=False)
 
 
 def round_fingers(fingers: list[Ladder], end: float, pad: float) -> Line:
     """Round several neighboring fingers as one, index side first."""
     first, last = fingers[0], fingers[-1]
     tips: list[Point] = [moved(finger.at(end, 0.5), finger.onward(end), pad) for finger in fingers]
-    out, home = first.rail(KNUCKLES, end, 1, pad), last.rail(end, KNUCKLES, 0, pad)
-    return smooth([*out, *tips, *home])
+    corners = moved(first.at(end, 1, pad), first.onward(end), pad), moved(last.at(end, 0, pad), last.onward(end), pad)
+    out, home = first.rail(KNUCKLES + pad / 2, end - 2, 1, pad), last.rail(end - 2, KNUCKLES, 0, pad)
+    return smooth([*out, corners[0], *tips[1:-1], corners[1], *home])
 
 
 def rolls(scene: Scene, on: Stretch, ends: tuple[float, ...]) -> Line:
@@ -119,7 +132,7 @@ def bandage(scene: Scene, on: Stretch, limb: Ladder | None = None) -> Line:
         first, last = max(on.start + 1, low), min(on.end - 0.5, high)
         if last - first < 3:
             continue
-        turns = max(1, min(4, round((last - first) / 8)))
+        turns = max(1, min(4, round(limb.length(first, last) / TURN)))
         step = (last - first) / turns
         for turn in range(turns):
             drawn += band(limb, first + step * (turn + 0.25), step * 0.5)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb
 from aftercare.library.devices import Device, Material, Shape
 from aftercare.page.pictures.arm import arm_view
@@ -17,13 +19,13 @@ from aftercare.page.pictures.torso import body_view, trunk_view
 from aftercare.sheet.choices import Side
 
 
-def scene_for(device: Device, *, child: bool = False) -> Scene:
-    """The view of the limb for a device."""
+def scene_for(device: Device, *, child: bool = False, plain: bool = False) -> Scene:
+    """The view of the limb for a device; `plain` leaves out what a very small drawing cannot show."""
     start = LEVEL[device.start]
     if device.limb is Limb.TRUNK:
         return trunk_view()
     if device.limb is Limb.SHOULDER or device.shape in DRAPED:
-        return body_view(child=child)
+        return body_view(child=child, plain=plain)
     if device.limb is Limb.TOE:
         return toe_view(child=child)
     if device.limb is Limb.FOOT and start >= LEVEL[Landmark.ABOVE_ANKLE]:
@@ -35,12 +37,13 @@ def scene_for(device: Device, *, child: bool = False) -> Scene:
     return arm_view(start, palm=device.shape is Shape.VOLAR, child=child)
 
 
-def bare(scene: Scene, mirror: float, decimals: int = 1) -> str:
-    """The body without the device."""
+def bare(scene: Scene, mirror: float, *, plain: bool = False) -> str:
+    """The body without the device; `plain` for very small drawings: whole units, and no lines inside."""
     fills = {"skin": SKIN, "shirt": SHIRT, "hair": "currentColor"}
     return "".join(
-        element("path", line=paint.line.data(mirror, decimals), **({"fill": fills[paint.fill]} if paint.fill else {}))
+        element("path", line=paint.line.data(mirror, 0 if plain else 1), **({"fill": fills[paint.fill]} if paint.fill else {}))
         for paint in scene.skin
+        if paint.fill or not plain
     )
 
 
@@ -60,13 +63,13 @@ def painted(layer: Layer, mirror: float, decimals: int = 1) -> str:
             return element("path", line=line, stroke_width=9) + element("path", line=line, stroke=CLOTH, stroke_width=5.6)
 
 
-def ticks(points: list[Point], mirror: float) -> str:
-    """A disc with a tick at each point."""
+def ticks(points: Iterable[Point]) -> str:
+    """A disc with a tick at each point; a tick is never mirrored."""
     discs, marks = Line(), Line()
     for x, y in points:
         discs += smooth([(x, y), (x + 0.1, y)])
         marks += smooth([(x - 2.8, y + 0.2), (x - 0.8, y + 2.4)]) + Line((("L", ((x + 2.8, y - 2.4),)),))
-    return element("path", line=discs.data(mirror), stroke_width=12) + element("path", line=marks.data(mirror), stroke="#fff", stroke_width=1.8)
+    return element("path", line=discs.data(), stroke_width=12) + element("path", line=marks.data(), stroke="#fff", stroke_width=1.8)
 
 
 def device_picture(device: Device, material: Material, side: Side | None, title: str, *, child: bool = False) -> str:
@@ -84,14 +87,14 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
         if not layer.behind:
             body += painted(layer, mirror)
             body += textured(material.family, layer.woven, mirror)
-    points = list(dict.fromkeys(point for part in device.tips for point in scene.marks.get(part, ())))
-    return picture(title, body + (ticks(points, mirror) if points else ""))
+    points = dict.fromkeys(point for part in device.tips for point in scene.marks.get(part, ()))
+    return picture(title, body + (ticks((mirror - x if mirror else x, y) for x, y in points) if points else ""))
 
 
 def device_thumbnail(device: Device) -> str:
     """A small decorative drawing for picking at the desk, without a title."""
-    scene = scene_for(device)
-    body = bare(scene, 0, 0)
+    scene = scene_for(device, plain=True)
+    body = bare(scene, 0, plain=True)
     for layer in layers(device, scene):
-        body += painted(layer, 0, 0) if not layer.behind else ""
+        body += "" if layer.behind or layer.look is Look.ROLL else painted(layer, 0, 0)
     return picture("", body, hidden=True)

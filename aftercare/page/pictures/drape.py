@@ -20,9 +20,7 @@ def draped(shape: Shape, scene: Scene, start: float, end: float) -> list[Layer]:
         outer, inner = limb.rail(12, 42, 0, 1), limb.rail(42, 16, 1, 1)
         return [Layer(smooth([(104, 46), (88, 47), *outer, *inner]), Look.BELT), Layer(bandage(scene, Stretch(13, 40)), Look.CLOTH)]
     if shape is Shape.FIGURE_OF_EIGHT:
-        near = smooth([(120, 60), (108, 48), (96, 44), (84, 50), (86, 72), (104, 74), (120, 60)])
-        far = smooth([(120, 60), (132, 48), (144, 44), (160, 50), (158, 72), (136, 74), (120, 60)])
-        return [Layer(near + far, Look.BELT)]
+        return [Layer(smooth([(104, 45), (84, 54), (84, 70), (98, 74)]) + smooth([(136, 45), (162, 54), (162, 70), (148, 74)]), Look.BELT)]
     if shape is Shape.COLLAR:
         wrist = limb.at(73, 0.6)
         return [Layer(smooth([NECK_NEAR, (114, 70), wrist]) + smooth([NECK_FAR, (132, 70), wrist]), Look.BELT), Layer(band(limb, 71, 4), Look.CLOTH)]
@@ -30,7 +28,7 @@ def draped(shape: Shape, scene: Scene, start: float, end: float) -> list[Layer]:
     cradle = closed([limb.at(36, 1, 3), limb.at(50, 1, 5), limb.at(79, 1, 4)], [limb.at(80, 0, 3), limb.at(58, 0, 5), limb.at(44, 0, 4), limb.at(40, 0, 6), limb.at(36, 0, 3)])
     found = [Layer(straps, Look.BELT), Layer(cradle, Look.CLOTH)]
     if shape is Shape.BODY_BAND:
-        found.append(Layer(closed([(68, 76), (120, 84), (178, 76)], [(178, 87), (120, 95), (68, 87)]), Look.STRAP))
+        found.append(Layer(closed([(69, 70), (122, 78), (177, 70)], [(178, 81), (122, 89), (67, 81)]), Look.STRAP))
     return found
 
 

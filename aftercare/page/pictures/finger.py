@@ -13,9 +13,9 @@ FINGER = (
     (76, (20, 96), (20, 24)),
     (84, (92, 70), (78, 24)),
     (87, (112, 67), (100, 33)),
-    (92, (152, 64), (150, 33)),
-    (96, (186, 62), (186, 37)),
-    (100, (220, 59), (220, 41)),
+    (92, (148, 64), (146, 33)),
+    (96, (178, 62), (178, 37)),
+    (100, (208, 59), (208, 41)),
 )
 
 
@@ -33,10 +33,10 @@ def finger_view(*, child: bool) -> Scene:
         smooth([(108, 114), (60, 118), (20, 106), (-8, 106)]),
     )
     thumb = onto(smooth([(24, 54), (52, 52), (88, 66), (104, 72)]), cap((104, 72), (98, 90), (1, 0.35)), smooth([(98, 90), (70, 90), (40, 100), (26, 104)]), close=False)
-    nail = smooth([finger.at(level, across) for level, across in ((100, 0.98), (98.6, 0.66), (97, 0.7), (96.6, 0.99))])
+    nail = smooth([finger.at(level, across) for level, across in ((98, 0.97), (98, 0.62), (95.4, 0.64), (94.6, 0.98))])
     creases = smooth([finger.at(91.6, 0.12), finger.at(92, 0.3)]) + smooth([finger.at(96, 0.1), finger.at(96.3, 0.28)])
     tip = finger.at(100, 0.5)
-    marks = {Part.THIS_FINGER: ((tip[0] + 12, tip[1]),), Part.OTHER_FINGERS: ((150, 92),), Part.THUMB: ((150, 92),)}
+    marks = {Part.THIS_FINGER: ((tip[0] + 20, tip[1]),), Part.OTHER_FINGERS: ((150, 92),), Part.THUMB: ((150, 92),)}
     return Scene(finger, (Paint(skin, "skin"), Paint(thumb, "skin")), nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
 
 
@@ -56,8 +56,8 @@ TOES = (
 
 def toe_view(*, child: bool) -> Scene:
     """The front of the foot from above, big toe up, toes to the right."""
-    toes = [grown(toe, Place(0, 0, 1), child) for toe in TOES]
-    away: list[Point] = [(-8, 30), (40, 30), (90, 16), (140, 16), toes[0].at(92, 1)]
+    toes = [grown(toe, Place(-12, -6, 1.05), child) for toe in TOES]
+    away: list[Point] = [(-8, 28), (50, 26), (96, 14), (140, 14), toes[0].at(91, 1)]
     skin = Line()
     for place, toe in enumerate(toes):
         start, stop, onward = toe.end(100)
@@ -65,8 +65,8 @@ def toe_view(*, child: bool) -> Scene:
         after = toes[place + 1] if place < 4 else None
         away = [stop, toe.at(93, 0)]
         away += [between(toe.at(89, 0), after.at(89, 1), 0.5), after.at(93, 1)] if after else []
-    skin = onto(skin, smooth([*away, (134, 110), (80, 104), (30, 96), (-8, 96)]))
+    skin = onto(skin, smooth([*away, (120, 110), (70, 98), (30, 90), (-8, 92)]))
     limb = Ladder((Rung(80, (0, 96), (0, 30)), Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)), Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1))))
-    tips = [moved(toe.at(100, 0.5), toe.onward(100), 9) for toe in toes]
+    tips = [moved(toe.at(100, 0.5), toe.onward(100), 10) for toe in toes]
     marks = {Part.THIS_TOE: (tips[1], tips[2]), Part.OTHER_TOES: (tips[0], *tips[3:]), Part.TOES: tuple(tips)}
     return Scene(limb, (Paint(skin, "skin"),), nails(toes), {}, marks, pair=(toes[1], toes[2]))

@@ -58,6 +58,11 @@ class Ladder:
             levels.reverse()
         return [self.at(level, across, pad) for level in levels]
 
+    def length(self, start: float, end: float) -> float:
+        """How long a stretch is along its middle, in picture units."""
+        points = self.rail(start, end, 0.5)
+        return sum(abs(complex(a[0] - b[0], a[1] - b[1])) for a, b in zip(points, points[1:], strict=False))
+
     def onward(self, level: float) -> Point:
         """The direction toward the tips at a level."""
         level = min(max(level, self.first + 2), self.last)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from aftercare.library.body import LEVEL, Landmark, Limb, Part
 from aftercare.library.devices import Device, Kind, Shape
-from aftercare.page.pictures.cover import Layer, Look, Stretch, band, bandage, bow, rolls, sleeve, tube
+from aftercare.page.pictures.cover import Layer, Look, Stretch, band, bandage, bow, rolls, sleeve, surface, tube
+from aftercare.page.pictures.drape import draped
 from aftercare.page.pictures.ladder import Ladder, Rung
-from aftercare.page.pictures.line import Line, between, moved, onto, smooth
+from aftercare.page.pictures.line import Line, moved, onto, smooth
 from aftercare.page.pictures.scene import Scene
 from aftercare.page.pictures.style import PAD
-from aftercare.page.pictures.drape import draped
 
 # How much of the limb's width an open shape covers, from the under side (0) to the over side (1).
 COVER: dict[Shape, tuple[float, float]] = {
@@ -27,7 +27,7 @@ COVER: dict[Shape, tuple[float, float]] = {
 DRAPED = (Shape.SLING, Shape.COLLAR, Shape.BODY_BAND, Shape.FIGURE_OF_EIGHT, Shape.U_SLAB)
 PLUMP = 7.0  # how far thick soft padding stands off
 WALL = 5.0  # how far a boot's shell stands off
-ELBOW, HEEL, TOE_ROOTS, TOE_TIPS = (LEVEL[mark] for mark in (Landmark.ELBOW, Landmark.ANKLE, Landmark.TOE_ROOTS, Landmark.TOE_TIPS))
+WRIST, ELBOW, TOE_ROOTS, TOE_TIPS = (LEVEL[mark] for mark in (Landmark.WRIST, Landmark.ELBOW, Landmark.TOE_ROOTS, Landmark.TOE_TIPS))
 
 
 def layers(device: Device, scene: Scene) -> list[Layer]:
@@ -41,29 +41,30 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
     if device.limb is Limb.FINGER and Part.THIS_FINGER in scene.digits:
         return on_finger(device, scene.limb, start, end)
     if shape is Shape.BULKY:
-        return [Layer(sleeve(scene, whole, device.enclosed, PLUMP), Look.CLOTH, ((limb, whole),))]
+        return [Layer(sleeve(scene, whole, device.enclosed, PLUMP), Look.CLOTH, surface(scene, whole, ()))]
     if shape in (Shape.BOOT, Shape.SHOE):
-        return boot(scene, whole)
+        return boot(scene, whole, shape is Shape.SHOE)
     if shape in (Shape.STIRRUP, Shape.POSTERIOR_STIRRUP):
-        return stirrup(scene, whole, shape is Shape.POSTERIOR_STIRRUP)
+        return stirrup(scene, whole, shape is Shape.POSTERIOR_STIRRUP, Look.STRAP if device.kind is Kind.BRACE else Look.CLOTH)
     if device.kind is Kind.CAST or shape not in COVER:
         return closed_shell(device, scene, whole)
     slab = Stretch(start, end, *COVER[shape])
     if shape is Shape.SUGAR_TONG:
         return sugar_tong(device, scene, slab)
-    found = [Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, ((limb, slab),)), Layer(bandage(scene, whole), Look.CLOTH)]
+    around = Look.STRAP if device.kind is Kind.BRACE else Look.CLOTH
+    found = [Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, surface(scene, slab, device.enclosed)), Layer(bandage(scene, whole), around)]
     if shape is Shape.SANDWICH:
-        found.insert(0, Layer(sleeve(scene, whole, device.enclosed), behind=True))
+        found.insert(0, Layer(sleeve(scene, Stretch(start, WRIST), ()), behind=True))
     return found
 
 
 def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
     """All the way round: a cast with its soft edges, or a ready-made brace with straps."""
     limb = scene.limb
-    found = [Layer(sleeve(scene, whole, device.enclosed), Look.SHELL, ((limb, whole),))]
+    found = [Layer(sleeve(scene, whole, device.enclosed), Look.SHELL, surface(scene, whole, device.enclosed))]
     if device.shape is Shape.TOE_PLATE:
         roots = Stretch(whole.start, TOE_ROOTS)
-        found = [Layer(sole(limb, 88, TOE_TIPS, 0, 7)), Layer(sleeve(scene, roots, ()), Look.SHELL, ((limb, roots),))]
+        found = [Layer(sole(limb, 88, TOE_TIPS, 1, 8)), Layer(sleeve(scene, roots, ()), Look.SHELL, ((limb, roots),))]
         whole = roots
     if device.kind is Kind.BRACE:
         return [*found, Layer(bandage(scene, whole), Look.STRAP)]
@@ -72,26 +73,29 @@ def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
 
 
 def sugar_tong(device: Device, scene: Scene, slab: Stretch) -> list[Layer]:
-    """A long U round the elbow: the near leg of it face on, the far one showing behind the arm; two of them if it begins above."""
+    """A long U round the elbow: its near leg face on; a second one if it begins above it."""
     limb = scene.limb
     near = Stretch(52, slab.end, slab.low, slab.high)
-    turn = [limb.at(37, 0, PAD), limb.at(39, 0, PAD + 2), limb.at(41, 0, PAD)]
+    turn = [limb.at(41, 0, PAD), limb.at(39, 0, PAD + 2), limb.at(37, 0, PAD)]
     front = onto(
         smooth(limb.rail(near.start, near.end, near.high)),
         bow(limb, near.end, near.high, near.low),
-        smooth([*limb.rail(near.end, near.start, near.low), *reversed(turn), limb.at(near.start, near.high)]),
+        smooth([*limb.rail(near.end, near.start, near.low), *turn, limb.at(near.start, near.high)]),
     )
-    found = [Layer(sleeve(scene, Stretch(46, slab.end), device.enclosed), behind=True)]
+    found = [Layer(front, Look.SHELL, ((limb, near),))]
     if slab.start < ELBOW - 4:
-        upper = Stretch(slab.start, 36, 0.2, 0.8)
-        below = [limb.at(42, 0, PAD), limb.at(44, 0, PAD), limb.at(46, 0, PAD)]
-        found.append(
-            Layer(onto(smooth([*limb.rail(36, upper.start, 0.2)]), bow(limb, upper.start, 0.2, 0.8), smooth([*limb.rail(upper.start, 36, 0.8), *reversed(below), limb.at(36, 0.2)])), Look.SHELL, ((limb, upper),))
+        upper = Stretch(slab.start, 37, 0.22, 0.8)
+        below = [limb.at(42.5, 0, PAD), limb.at(44, 0, PAD + 1), limb.at(46, 0, PAD)]
+        second = onto(
+            smooth([*below, *limb.rail(upper.end, upper.start, upper.high)]),
+            bow(limb, upper.start, upper.high, upper.low),
+            smooth([*limb.rail(upper.start, upper.end, upper.low), below[0]]),
         )
-    return [*found, Layer(front, Look.SHELL, ((limb, near),)), Layer(bandage(scene, slab), Look.CLOTH)]
+        found.append(Layer(second, Look.SHELL, ((limb, upper),)))
+    return [*found, Layer(bandage(scene, slab), Look.CLOTH)]
 
 
-def stirrup(scene: Scene, whole: Stretch, backed: bool) -> list[Layer]:
+def stirrup(scene: Scene, whole: Stretch, backed: bool, around: Look) -> list[Layer]:
     """A U under the heel, and a slab behind the leg under it if `backed`."""
     limb, low, high = scene.limb, 0.28, 0.74
     under = [limb.at(88, 0, PAD), limb.at(87, 0, PAD + 1), limb.at(85.2, 0, PAD)]
@@ -106,25 +110,27 @@ def stirrup(scene: Scene, whole: Stretch, backed: bool) -> list[Layer]:
     if backed:
         back = Stretch(whole.start, whole.end, *COVER[Shape.POSTERIOR_STIRRUP])
         found.insert(0, Layer(sleeve(scene, back, ()), Look.SHELL, ((limb, back),)))
-    return [*found, Layer(bandage(scene, Stretch(whole.start, end)), Look.CLOTH)]
+    return [*found, Layer(bandage(scene, Stretch(whole.start, end)), around)]
 
 
-def boot(scene: Scene, whole: Stretch) -> list[Layer]:
+def boot(scene: Scene, whole: Stretch, low_cut: bool) -> list[Layer]:
     """A shell with straps on a rocker sole, the toes in sight."""
     limb = scene.limb
-    shell = Stretch(whole.start, TOE_ROOTS - 1)
+    shell = Stretch(max(whole.start, limb.first) + (2.5 if low_cut else 0), TOE_ROOTS - 1)
     return [
-        Layer(sole(limb, 82, TOE_TIPS, WALL - 1, 8), Look.STRAP),
+        Layer(sole(limb, 83, TOE_TIPS, WALL - 2, 9), Look.STRAP),
         Layer(tube(limb, shell, WALL), Look.SHELL),
+        Layer(bow(limb, shell.start, 0, 1, WALL), Look.ROLL),
         Layer(bandage(scene, shell), Look.STRAP),
     ]
 
 
 def sole(limb: Ladder, start: float, end: float, near: float, thick: float) -> Line:
-    """A plate along the sole, `near` units off the skin and `thick` units through."""
-    inner, outer = limb.rail(start, end, 0, near), limb.rail(end, start, 0, near + thick)
-    tip = moved(inner[-1], limb.onward(end), 4)
-    return onto(smooth([*inner, tip]), smooth([tip, outer[0]]), smooth(outer))
+    """A plate along the sole, `near` units off the skin and `thick` units through, rising toward the toes."""
+    heel, toe = limb.at(start, 0, near), limb.at(end, 0, near)
+    outer = [limb.at(level, 0, near + thick * part) for level, part in ((end, 0.4), (93, 1.1), (87, 1.3), (85, 1.2), (start, 0.6))]
+    onward = limb.onward(end)
+    return onto(smooth([heel, limb.at(86, 0, near), moved(toe, onward, 5)]), smooth([moved(outer[0], onward, 5), *outer[1:]]))
 
 
 def buddy(pair: tuple[Ladder, Ladder]) -> list[Layer]:
@@ -139,12 +145,12 @@ def on_finger(device: Device, finger: Ladder, start: float, end: float) -> list[
     shape = device.shape
     start = max(start, finger.first + 2)
     if shape is Shape.GUARD:
-        outer, inner = finger.rounded(start, end, 8), finger.rounded(start, end, 1.5)
+        outer, inner = finger.rounded(start, end, 7), finger.rounded(start, end)
         strip = onto(outer, Line(tuple(reversed_steps(inner))))
         found = [Layer(strip)]
     elif shape in (Shape.DORSAL, Shape.VOLAR):
         across = 1 if shape is Shape.DORSAL else 0
-        found = [Layer(onto(smooth(finger.rail(start, end, across, 1)), smooth(finger.rail(end, start, across, 8))))]
+        found = [Layer(onto(smooth(finger.rail(start, end, across)), smooth(finger.rail(end, start, across, 7))))]
     else:
         on = Stretch(start, end)
         found = [Layer(tube(finger, on), Look.SHELL, ((finger, on),))]

@@ -6,12 +6,12 @@ from collections.abc import Callable
 
 from aftercare.library.devices import Family
 from aftercare.page.pictures.cover import Stretch
-from aftercare.page.pictures.line import Line, between, moved, smooth
 from aftercare.page.pictures.ladder import Ladder
-from aftercare.page.pictures.style import PAD, element
+from aftercare.page.pictures.line import Line, between, moved, smooth
+from aftercare.page.pictures.style import element
 
 INSET = 0.05  # textures keep this much of the width clear of the edge
-STITCH = 13  # units between the threads of a knit
+STITCH, MOST = 15, 12  # units between the threads of a knit, and how many a long cast may have
 
 
 Woven = tuple[tuple[Ladder, Stretch], ...]
@@ -27,21 +27,15 @@ def textured(family: Family, woven: Woven, mirror: float) -> str:
     return element("path", line=line.data(mirror, 0), **attributes)
 
 
-def length(limb: Ladder, start: float, end: float) -> float:
-    """How long a stretch is along its middle, in picture units."""
-    points = limb.rail(start, end, 0.5)
-    return sum(abs(complex(a[0] - b[0], a[1] - b[1])) for a, b in zip(points, points[1:], strict=False))
-
-
 def turns(limb: Ladder, stretch: Stretch, apart: float) -> Line:
     """The edges of the turns a roll leaves."""
     start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
-    count = max(1, round(length(limb, start, end) / apart))
+    count = max(1, round(limb.length(start, end) / apart))
     drawn = Line()
     for turn in range(1, count):
         level = start + (end - start) * turn / count
         slant = (end - start) / count * 0.3
-        one, two = limb.at(level - slant, low, PAD if low == 0 else 0), limb.at(level + slant, high, PAD if high == 1 else 0)
+        one, two = limb.at(level - slant, low), limb.at(level + slant, high)
         wide = abs(complex(one[0] - two[0], one[1] - two[1]))
         drawn += smooth([one, moved(between(one, two, 0.5), limb.onward(level), wide * 0.16), two])
     return drawn
@@ -50,9 +44,9 @@ def turns(limb: Ladder, stretch: Stretch, apart: float) -> Line:
 def weave(limb: Ladder, stretch: Stretch, way: int) -> Line:
     """Slanting threads one way round."""
     start, end, low, high = stretch.start, stretch.end, stretch.low, stretch.high
-    along = length(limb, start, end)
+    along = limb.length(start, end)
     rise = abs(complex(*limb.at((start + end) / 2, 0)) - complex(*limb.at((start + end) / 2, 1))) * (high - low) / along
-    count = max(2, round(along / STITCH))
+    count = min(MOST, max(2, round(along / STITCH)))
     drawn = Line()
     step, thread = 1 / count, -rise
     while thread < 1:

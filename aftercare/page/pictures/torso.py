@@ -12,27 +12,32 @@ Rows = tuple[tuple[float, Point, Point], ...]
 
 # The right arm: outer (back) edge, inner (front) edge; upper arm down, forearm across the belly. Drawn by eye.
 ARM: Rows = (
-    (4, (82, 50), (100, 62)),
-    (12, (73, 58), (99, 72)),
-    (24, (70, 80), (94, 84)),
-    (34, (68, 95), (92, 92)),
-    (38, (69, 103), (93, 94)),
-    (42, (76, 114), (97, 94)),
-    (48, (90, 115), (103, 93)),
-    (58, (110, 110), (114, 91)),
-    (68, (128, 104), (130, 90)),
+    (4, (78, 51), (100, 62)),
+    (12, (72, 60), (98, 72)),
+    (24, (69, 80), (93, 84)),
+    (34, (67, 95), (91, 92)),
+    (38, (67, 103), (92, 94)),
+    (42, (73, 114), (95, 94)),
+    (48, (87, 115), (100, 93)),
+    (58, (106, 110), (109, 91)),
+    (68, (122, 104), (124, 90)),
 )
 SPANS = ((0, 36), (48, 75))
 
 
-def body_view(*, child: bool) -> Scene:
-    """Head to waist from the front, the right arm bent across."""
-    place = Place(141, 95, 0.4, -6)
-    drawn = hand(place, [row[2] for row in ARM[1:]], [row[1] for row in ARM], child=child)
+def body_view(*, child: bool, plain: bool = False) -> Scene:
+    """Head to waist from the front, the right arm bent across; `plain` gives the hand no fingers, for very small drawings."""
+    place = Place(134, 95, 0.4, -6)
+    over, under = [row[2] for row in ARM[1:]], [(90, 48), *(row[1] for row in ARM)]
+    drawn = hand(place, over, under, child=child)
     limb = Ladder((*(Rung(*row) for row in ARM), Rung(76, *drawn.wrist), Rung(87, place.point(46, 24), place.point(42, -23))))
+    arm = Line(drawn.skin.steps[:-1])  # open: its shoulder belongs to the body
+    if plain:
+        mitt = place.point(60, -20), place.point(60, 20)
+        arm = onto(smooth([*over, mitt[0]]), cap(mitt[0], mitt[1], (1, -0.1)), smooth([mitt[1], *reversed(under)]), close=False)
     body = onto(
-        smooth([(112, 34), (112, 45), (98, 47), (82, 50), (76, 60), (88, 126)]),
-        smooth([(178, 126), (176, 90), (172, 54), (158, 50), (142, 47), (128, 45), (128, 34)]),
+        smooth([(112, 34), (112, 45), (98, 47), (90, 48), (76, 60), (88, 126)]),
+        smooth([(178, 126), (176, 90), (172, 54), (158, 49), (142, 47), (128, 45), (128, 34)]),
     )
     top = closed(
         [(102, 47), (103, 66), (90, 76)],
@@ -46,10 +51,9 @@ def body_view(*, child: bool) -> Scene:
         Paint(top, "shirt"),
         Paint(far),
         *head((120, 23), 20 if child else 17, (0, 1)),
-        Paint(Line(drawn.skin.steps[:-1]), "skin"),
+        Paint(arm, "skin"),
     )
-    tip = place.point(113, 2)
-    marks: dict[Part, tuple[Point, ...]] = {part: (tip,) for part in (*FINGERS, Part.THUMB)}
+    marks: dict[Part, tuple[Point, ...]] = {part: (place.point(116, 2),) for part in (*FINGERS, Part.THUMB)}
     return Scene(limb, skin, Line(), drawn.digits, marks, place.point(41, -23), None, SPANS)
 
 
@@ -82,9 +86,9 @@ def trunk_view() -> Scene:
     """A child on its back from above, head to the left, legs apart; the right leg is the lower one."""
     limb = Ladder(tuple(Rung(*row) for row in LEG))
     outer, inner = limb.rail(18, 82, 0), limb.rail(82, 18, 1)
-    trunk = [(62, 88), (96, 90), (112, 90)]
+    trunk = [(60, 74), (66, 88), (84, 90), (112, 90)]
     leg = onto(smooth([*trunk, *outer]), cap(outer[-1], inner[0], (1, 0.15)), smooth([*inner, (120, 60)]), close=False)
-    arm = onto(smooth([(86, 88), (98, 100)]), cap((98, 100), (84, 108), (0.5, 1)), smooth([(84, 108), (68, 96), (60, 82)]), close=False)
+    arm = onto(smooth([(64, 72), (66, 92), (82, 104)]), cap((82, 104), (96, 94), (0.8, 1)), smooth([(96, 94), (84, 82), (72, 72)]), close=False)
     toes = smooth([(229, 98), (224, 99)]) + smooth([(231, 103), (226, 103)]) + smooth([(229, 108), (225, 107)])
     skin = (
         Paint(arm + flipped(arm), "skin"),
