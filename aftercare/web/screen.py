@@ -56,7 +56,7 @@ class Screen:
         self.device: Device | None = desk.library.devices.get(judged.form.picked.device)
         self._material: Material | None = desk.library.materials.get(self._material_id)
         self._names = names(desk.library)
-        self.problems: tuple[Problem, ...] = tuple(in_words(problem, self._names) for problem in said)
+        self.problems: tuple[Problem, ...] = tuple(in_words(problem, self._names) for problem in sorted(said, key=_place))
 
     @property
     def _picked(self) -> Picked:
@@ -206,6 +206,14 @@ class Screen:
         if not schedule or not schedule.visit_early or not schedule.early_from or not schedule.early_until:
             return ""
         return f"What is ticked asks for a look between {_moment(schedule.early_from)} and {_moment(schedule.early_until)}."
+
+
+# The fields as they stand on the page; what is about none of them comes first.
+_PLACES = ("", "device", "material", "side", "weight", "options", "applied", "visit", "removal", "language", "paper", "size")
+
+
+def _place(problem: Problem) -> int:
+    return _PLACES.index(problem.field) if problem.field in _PLACES else 0
 
 
 def _moment(when: datetime) -> str:

@@ -52,7 +52,12 @@ find.addEventListener("keydown", (event) => {
   else return;
   event.preventDefault();
 });
-picker.addEventListener("toggle", () => picker.open && find.focus());
+picker.querySelector("summary").addEventListener("click", (event) => {
+  // By hand and at once, so that the first letter typed after opening is not lost.
+  event.preventDefault();
+  picker.open = !picker.open || !details().dataset.device;
+  if (picker.open) find.focus();
+});
 for (const card of cards) {
   // A pointer takes a card at once; arrow keys walk through the cards, and Enter takes one.
   card.addEventListener("click", (event) => event.detail && take(card));
