@@ -29,6 +29,7 @@ from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.pdf import stylesheet
+from aftercare.page.press import KEPT
 from aftercare.page.qr import qr_svg
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
@@ -54,12 +55,14 @@ def main() -> None:
         desk = Desk.open(find_places(), home)
         machine = f"{os.cpu_count()} cores, {platform.machine()}, Python {platform.python_version()}"
         print(f"{machine}; times are median (least-most).\n")
+        for tag in sorted(set(desk.clinic.languages) - set(languages(desk))):
+            print(f"{LANGUAGES[tag].english_name} is not measured: sentences of this sheet wait for translation.\n")
         for title, rows in (
             ("One sheet, new dates and QR code each time", _one_sheet(desk, Path(folder))),
             ("Many sheets", _many_sheets(home)),
             ("Memory of one process that prints", _memory(home)),
             ("Phone site", _phone_site(desk, Path(folder) / "site")),
-            ("Desk", _preview(home)),
+            ("Desk", _preview(desk)),
         ):
             print(title)
             for name, value in rows:
@@ -74,6 +77,11 @@ def choices(desk: Desk, number: int) -> Choices:
     return desk.choose(Picked("short-arm-cast", "fiberglass", side, ("swelling-risk",), applied=applied, visit=visit))
 
 
+def languages(desk: Desk) -> tuple[str, ...]:
+    """The languages that the measured sheet can be had in."""
+    return tuple(tag for tag in desk.clinic.languages if not desk.blocked(choices(desk, 0), tag))
+
+
 def _written(minutes: int) -> str:
     """The moment so many minutes after the first, as a nurse types it."""
     return (PUT_ON + timedelta(minutes=minutes)).isoformat("T", "minutes")
@@ -81,7 +89,7 @@ def _written(minutes: int) -> str:
 
 def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
     numbers = count()
-    tags = desk.clinic.languages
+    tags = languages(desk)
     ways: dict[tuple[str, str], Callable[[], object]] = {}
     with sync_playwright() as playwright:
         warm = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(BROWSER)).new_page()
@@ -126,7 +134,7 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
 def _many_sheets(home: Path) -> Iterator[tuple[str, str]]:
     for workers in (0, 2):
         desk = Desk.open(find_places(), home, workers)
-        tags = desk.clinic.languages
+        tags = languages(desk)
 
         def one(number: int, desk: Desk = desk, tags: tuple[str, ...] = tags) -> None:
             desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)
@@ -141,25 +149,26 @@ def _many_sheets(home: Path) -> Iterator[tuple[str, str]]:
 
 def _memory(home: Path) -> Iterator[tuple[str, str]]:
     with multiprocessing.get_context("spawn").Pool(1) as pool:
-        for printed, size in pool.apply(memory_readings, (home,)):
-            yield f"after {printed} sheets", f"{size / 2**20:.0f} MiB"
+        for printed, size, kept in pool.apply(memory_readings, (home,)):
+            yield f"after {printed} sheets", f"{size / 2**20:.0f} MiB, of which {kept / 2**20:.0f} MiB are the last {KEPT} PDFs"
 
 
-def memory_readings(home: Path) -> list[tuple[int, int]]:
-    """Resident bytes of this process after so many sheets, all different, languages in turn."""
+def memory_readings(home: Path) -> list[tuple[int, int, int]]:
+    """Sheets printed, resident bytes of this process, and bytes of the PDFs its press keeps; all sheets differ."""
     desk = Desk.open(find_places(), home)
-    tags = desk.clinic.languages
+    tags = languages(desk)
+    sizes: list[int] = []
     readings = []
     for number in range(1, PRINTS + 1):
-        desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)
+        sizes.append(len(desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)))
         if number in READ_AT:
-            readings.append((number, psutil.Process().memory_info().rss))
+            readings.append((number, psutil.Process().memory_info().rss, sum(sizes[-KEPT:])))
     return readings
 
 
 def _phone_site(desk: Desk, site: Path) -> Iterator[tuple[str, str]]:
     chosen = choices(desk, 0)
-    for tag in desk.clinic.languages:
+    for tag in languages(desk):
         page = desk.phone_page(chosen.device, chosen.material, tag).encode()
         name = LANGUAGES[tag].english_name
         yield f"one page, {name}", f"{len(page):,} bytes, {len(gzip.compress(page)):,} gzipped"
@@ -170,8 +179,8 @@ def _phone_site(desk: Desk, site: Path) -> Iterator[tuple[str, str]]:
     yield "publishing again, nothing changed", _milliseconds([_seconds(lambda: desk.publish(site)) for _ in range(3)])
 
 
-def _preview(home: Path) -> Iterator[tuple[str, str]]:
-    client = create_app(find_places(), home).test_client()
+def _preview(desk: Desk) -> Iterator[tuple[str, str]]:
+    client = create_app(find_places(), desk.home).test_client()
     form = {"device": "short-arm-cast", "material": "fiberglass", "side": "left", "options": "swelling-risk", "paper": "letter"}
 
     def look(tag: str, number: int) -> None:
@@ -180,7 +189,7 @@ def _preview(home: Path) -> Iterator[tuple[str, str]]:
         if answer.status_code != 200:
             sys.exit(f"The preview failed: {answer.get_data(as_text=True)}")
 
-    for tag in ("en", "es", "ar"):
+    for tag in languages(desk):
         look(tag, 0)
         times = [_seconds(lambda tag=tag, number=number: look(tag, number)) for number in range(1, ROUNDS)]
         yield f"preview, {LANGUAGES[tag].english_name}", _milliseconds(times)
