@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
@@ -24,6 +26,9 @@ from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.picked import Picked, choose
+from aftercare.site.furniture import furniture, withdrawn
+from aftercare.site.pages import all_sheets, patient_pages
+from aftercare.site.publish import Published, publish
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +68,7 @@ class Desk:
         most = MOST_SIDES[size]
         for reasons in Reasons:
             html = self._paper_html(spoken, paper, size, reasons)
-            printed = self.press.print(html, spoken.language, paper, size)
+            printed = self.press.print(html, spoken.language, paper)
             if printed.sides <= most:
                 return printed.pdf
         what = f"This sheet takes {printed.sides} sides of paper."
@@ -73,6 +78,18 @@ class Desk:
         """The static page behind the QR code, for everyone with this device in this material."""
         spoken = self.speak(Choices(device, material, everyone=True), tag)
         return phone_page(spoken, self.library, self.places.templates)
+
+    def publish(self, site: Path, *, jobs: int = 1, progress: Callable[[int, int], None] | None = None) -> Published:
+        """The phone site as a folder of static files, all or nothing. `jobs` is how many processes make pages."""
+        sheets = tuple(all_sheets(self.library, self.speak))
+        templates = self.places.templates
+        pages = tuple(patient_pages(sheets, self.library, templates))
+        files = (*pages, *furniture(sheets, pages, templates))
+        gone = partial(withdrawn, sheets=sheets, templates=templates)
+        if jobs == 1:
+            return publish(files, site, withdrawn=gone, progress=progress)
+        with ProcessPoolExecutor(jobs) as executor:
+            return publish(files, site, withdrawn=gone, executor=executor, progress=progress)
 
     # ---- their steps ----
 

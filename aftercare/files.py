@@ -20,10 +20,10 @@ def write_whole(path: Path, data: bytes) -> None:
                 file.flush()
                 os.fsync(file.fileno())
             # mkstemp makes files for the owner alone; a sheet or page is for whoever may read its folder.
-            os.chmod(name, 0o644)
-            os.replace(name, path)
+            Path(name).chmod(0o644)
+            Path(name).replace(path)
         except BaseException:
-            os.unlink(name)
+            Path(name).unlink()
             raise
     except OSError as error:
         what = f"Cannot be written: {error.strerror}."

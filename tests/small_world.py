@@ -42,6 +42,7 @@ parts: {shoulder: shoulder, elbow: elbow, wrist: wrist, thumb: thumb, index: ind
   little: little finger, fingers: fingers, base-joint: base joint, middle-joint: middle joint, tip-joint: tip joint, other-fingers: other fingers,
   this-finger: this finger, hip: hip, knee: knee, ankle: ankle, toes: toes, other-toes: other toes, this-toe: this toe}
 """,
+    "apart.yaml": "ice: {why: one forbids the other, modules: [ice, no-ice]}\n",
     "devices/arm-cast.md": """\
 ---
 id: arm-cast

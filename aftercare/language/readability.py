@@ -2,7 +2,7 @@
 
 Counting rules, since programs differ in them: a block of text without a full stop is one sentence; a colon or a
 semicolon ends none; a hyphenated word is one word; a number is one word for each group of digits, with the syllables of
-the number as spoken; other signs ("°", "–", "(") are no words.
+the number as spoken, but never a polysyllable (digits are taken in at a glance); other signs ("°", "–", "(") are no words.
 """
 
 from __future__ import annotations
@@ -53,13 +53,14 @@ class Reading:
 
 def grade(texts: Iterable[str]) -> Reading:
     """The reading of texts, each a block with its values filled in. Bold marks do not count."""
-    sentences = [words for text in texts for words in _sentences(text)]
-    counts = [_spoken(word) for words in sentences for word in words]
+    sentences = [sentence for text in texts for sentence in _sentences(text)]
+    words = [word for sentence in sentences for word in sentence]
+    counts = [_spoken(word) for word in words]
     return Reading(
-        words=len(counts),
+        words=len(words),
         sentences=len(sentences),
         syllables=sum(counts),
-        polysyllables=sum(count >= _POLYSYLLABLE for count in counts),
+        polysyllables=sum(count >= _POLYSYLLABLE and not word.isdigit() for word, count in zip(words, counts, strict=True)),
         longest=max(map(len, sentences), default=0),
     )
 

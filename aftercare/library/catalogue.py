@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -13,10 +13,12 @@ from aftercare.library.clinic import Clinic, read_clinic
 from aftercare.library.devices import Device, Material
 from aftercare.library.figures import Figure
 from aftercare.library.header import Fields, parse_yaml
-from aftercare.library.modules import Advice, Applies, Option, Topic, Warning, Weight
+from aftercare.library.modules import Advice, Apart, Option, Topic, Warning, Weight
+from aftercare.library.names import names_that_disagree
 from aftercare.library.reading import (
     outside_range,
     read_advice,
+    read_apart,
     read_device,
     read_figures,
     read_material,
@@ -34,7 +36,7 @@ from aftercare.places import Places, shown
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Library:
-    """Everything the program knows before a nurse chooses: the content files, with the clinic's figures and wording in place."""
+    """Everything the program knows before a nurse chooses: the content files, the clinic's figures and wording in place."""
 
     devices: Mapping[str, Device]
     materials: Mapping[str, Material]
@@ -45,6 +47,7 @@ class Library:
     topics: Mapping[str, Topic]
     labels: Mapping[str, Text]
     words: Words
+    apart: tuple[Apart, ...]
     figures: Mapping[str, Figure]
     clinic: Clinic
 
@@ -86,12 +89,13 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         topics=topics,
         labels=labels,
         words=_words(reader.yaml("words")),
+        apart=read_apart(reader.yaml("apart")),
         figures=_clinic_figures(figures, clinic, reader.problems),
         clinic=clinic,
     )
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     library = replace(library, advice=advice, warnings=warnings)
-    reader.problems += _names_unknown(library)
+    reader.problems += names_that_disagree(library)
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
@@ -189,60 +193,3 @@ def texts_of(library: Library) -> Iterable[tuple[Text, str]]:
     yield from ((weight.condition, weight.id) for weight in library.weights.values())
     yield from ((topic.title, topic.id) for topic in library.topics.values())
     yield from ((label, key) for key, label in library.labels.items())
-
-
-def _names_unknown(library: Library) -> list[Problem]:
-    """Every name in one file that no other file defines, and every code used twice."""
-    problems: list[Problem] = []
-
-    def check(key: str, names: Iterable[str], known: Iterable[str], where: Where) -> None:
-        known = tuple(known)
-        for name in names:
-            if name not in known:
-                problems.append(
-                    Problem(Fault.UNKNOWN_NAME, f"'{key}' says '{name}'.", listed(known), did_you_mean(name, known), where)
-                )
-
-    kinds: dict[str, Iterable[str]] = {
-        "devices": library.devices,
-        "materials": library.materials,
-        "nouns": library.words.nouns,
-        "options": library.options,
-        "weights": library.weights,
-    }
-    modules: tuple[Advice | Warning | Option, ...] = (*library.advice, *library.warnings, *library.options.values())
-    for module in modules:
-        for applies in (module.applies, module.unless):
-            for field in fields(Applies):
-                if field.name in kinds:
-                    check(field.name, getattr(applies, field.name), kinds[field.name], module.where)
-    for device in library.devices.values():
-        check("materials", device.materials, library.materials, device.where)
-        check("weights", device.weights, library.weights, device.where)
-        check("noun", [device.noun], library.words.nouns, device.where)
-    for material in library.materials.values():
-        check(
-            "dry-after",
-            filter(None, [material.dry_after, material.walk_after, material.warm_for]),
-            library.figures,
-            material.where,
-        )
-    for option in library.options.values():
-        check("conflicts", option.conflicts, (*library.options, *library.weights), option.where)
-    problems += _twice(("code", d.code, d.where) for d in library.devices.values())
-    problems += _twice(("code", m.code, m.where) for m in library.materials.values())
-    problems += _twice(("bit", str(o.bit), o.where) for o in library.options.values())
-    return problems
-
-
-def _twice(named: Iterable[tuple[str, str, Where]]) -> list[Problem]:
-    seen: dict[str, Where] = {}
-    problems = []
-    for key, value, where in named:
-        if value in seen:
-            advice = "Choose one that was never used; codes stand on paper for good."
-            problems.append(
-                Problem(Fault.DUPLICATE, f"The {key} '{value}' is taken by {seen[value]}.", advice=advice, where=where)
-            )
-        seen[value] = where
-    return problems

@@ -62,7 +62,7 @@ class Device:
     """What is on the limb, as one file in content/devices describes it.
 
     `first_visit_days` and `weeks` are (low, high) from the published table and None where a source gives none.
-    `checks` names the digits to look at where that is not simply every free one; `sided` is False for what has no left or right.
+    `checks` names the digits to look at where that is not simply every free one; `sided` is False for what has no side.
     `weights` are the ids of weight orders that can apply; empty on the upper extremity.
     """
 
@@ -120,7 +120,10 @@ class Family(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """What a device is made of. `dry_after`, `walk_after` and `warm_for` name figures, or are None where the question does not arise."""
+    """What a device is made of.
+
+    `dry_after`, `walk_after` and `warm_for` name figures, or are None where the question does not arise.
+    """
 
     id: str
     code: str

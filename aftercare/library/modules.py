@@ -115,7 +115,7 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
-class Warning:  # noqa: A001 - the trade calls them warnings; nothing here raises Python ones
+class Warning:
     """One sign, its tier and its reason. `picture` names a pictogram or is empty."""
 
     id: str
@@ -170,4 +170,13 @@ class Weight:
     label: Text
     condition: Text
     walks: bool
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """Modules of which at most one may stand on a sheet, and why."""
+
+    modules: tuple[str, ...]
+    why: str
     where: Where

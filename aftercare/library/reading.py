@@ -7,7 +7,7 @@ from aftercare.library.body import EXTREMITY, LOWER_LANDMARKS, PARTS, UPPER_LAND
 from aftercare.library.devices import Device, Family, Kind, Material, Removal, Shape
 from aftercare.library.figures import UNITS, Figure
 from aftercare.library.header import Fields
-from aftercare.library.modules import Advice, Applies, Option, Tier, Topic, Trait, Warning, Weight
+from aftercare.library.modules import Advice, Apart, Applies, Option, Tier, Topic, Trait, Warning, Weight
 from aftercare.library.source import Source
 from aftercare.library.text import BlockKind, Text
 
@@ -227,3 +227,13 @@ def read_weights(fields: Fields) -> dict[str, Weight]:
         )
         inner.done()
     return weights
+
+
+def read_apart(fields: Fields) -> tuple[Apart, ...]:
+    """The groups of modules that may not stand together."""
+    found = []
+    for key in fields.keys():
+        inner = fields.inside(key)
+        found.append(Apart(inner.words("modules", needed=True), inner.text("why"), fields.place(key)))
+        inner.done()
+    return tuple(found)

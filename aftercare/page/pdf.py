@@ -18,7 +18,6 @@ from markupsafe import Markup
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction, FontFile, Language
 from aftercare.library.clinic import Paper
-from aftercare.page.paper import Size
 from aftercare.page.pictures import PICTOGRAMS, pictogram_data_uri
 
 try:
@@ -51,7 +50,7 @@ class Printed:
     sides: int
 
 
-def render_pdf(html: str, language: Language, paper: Paper, size: Size, templates: Path) -> Printed:
+def render_pdf(html: str, language: Language, paper: Paper, templates: Path) -> Printed:
     """The page as tagged PDF (PDF/UA-1).
 
     Raises Refused for a character none of the language's fonts has, and for anything the engine complains of.
@@ -60,7 +59,7 @@ def render_pdf(html: str, language: Language, paper: Paper, size: Size, template
         what = f"No font of {language.english_name} has {' '.join(f'{c} (U+{ord(c):04X})' for c in missing)}."
         raise Refused([Problem(Fault.NO_FONT, what, advice="Write it with other characters.")])
     with _ENGINE, _complaints() as complaints:
-        style, fonts = _style(language, paper, size, templates)
+        style, fonts = _style(language, paper, templates)
         fetcher = URLFetcher(allowed_protocols={"data"})
         document = HTML(string=html, url_fetcher=fetcher).render(stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
         pdf = document.write_pdf(pdf_variant="pdf/ua-1")
@@ -70,9 +69,9 @@ def render_pdf(html: str, language: Language, paper: Paper, size: Size, template
     return Printed(pdf, len(document.pages))
 
 
-def content_key(html: str, language: Language, paper: Paper, size: Size) -> str:
+def content_key(html: str, language: Language, paper: Paper) -> str:
     """One key for all that decides the PDF."""
-    return hashlib.blake2b("\0".join((html, language.tag, paper, size)).encode(), digest_size=16).hexdigest()
+    return hashlib.blake2b("\0".join((html, language.tag, paper)).encode(), digest_size=16).hexdigest()
 
 
 def missing_characters(html: str, language: Language) -> tuple[str, ...]:
@@ -105,7 +104,7 @@ def font_path(font: FontFile) -> Path:
 
 
 @lru_cache(maxsize=64)
-def _style(language: Language, paper: Paper, size: Size, templates: Path) -> tuple[CSS, FontConfiguration]:
+def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, FontConfiguration]:
     """The stylesheet and the fonts, made once: a new font configuration for each sheet leaks 0.3 MB and costs 40 ms."""
     fonts = FontConfiguration()
     style = CSS(
@@ -125,7 +124,8 @@ def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
     families = ",".join(f'"{family}"' for family in language.families)
     start = "left" if language.direction is Direction.LTR else "right"
     pictograms = "".join(
-        f".t-{name}{{background-image:url({pictogram_data_uri(name, INK)})}}.danger .t-{name}{{background-image:url({pictogram_data_uri(name, DANGER)})}}"
+        f"{within}.t-{name}{{background-image:url({pictogram_data_uri(name, color)})}}"
+        for within, color in (("", INK), (".danger ", DANGER))
         for name in PICTOGRAMS
     )
     own = (templates / "paper" / "page.css").read_text(encoding="utf-8")

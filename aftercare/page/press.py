@@ -10,7 +10,6 @@ from pathlib import Path
 
 from aftercare.language.languages import Language
 from aftercare.library.clinic import Paper
-from aftercare.page.paper import Size
 from aftercare.page.pdf import Printed, content_key, render_pdf
 
 # A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
@@ -32,17 +31,17 @@ class Press:
             else None
         )
 
-    def print(self, html: str, language: Language, paper: Paper, size: Size) -> Printed:
+    def print(self, html: str, language: Language, paper: Paper) -> Printed:
         """The finished sheet; one already made comes from memory. Raises Refused as render_pdf does."""
-        key = content_key(html, language, paper, size)
+        key = content_key(html, language, paper)
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)
                 return self._kept[key]
         if self._pool:
-            printed = self._pool.submit(render_pdf, html, language, paper, size, self._templates).result()
+            printed = self._pool.submit(render_pdf, html, language, paper, self._templates).result()
         else:
-            printed = render_pdf(html, language, paper, size, self._templates)
+            printed = render_pdf(html, language, paper, self._templates)
         with self._lock:
             self._kept[key] = printed
             while len(self._kept) > KEPT:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from html import escape
+from typing import Literal, cast
 
 import qrcode
 from qrcode.constants import ERROR_CORRECT_M, ERROR_CORRECT_Q
@@ -44,7 +45,7 @@ def _encode(address: str, level: int) -> tuple[tuple[bool, ...], ...]:
     symbol = qrcode.QRCode(error_correction=level, border=QUIET_ZONE, mask_pattern=_MASK)
     for piece in re.findall(rf"{_ALPHANUMERIC.pattern}|[^0-9A-Z $%*+\-./:]+", address):
         mode = MODE_ALPHA_NUM if _ALPHANUMERIC.fullmatch(piece) else MODE_8BIT_BYTE
-        symbol.add_data(QRData(piece.encode(), mode=mode), optimize=0)
+        symbol.add_data(QRData(piece.encode(), mode=cast("Literal[2, 4]", mode)), optimize=0)
     try:
         symbol.make(fit=True)
     except (DataOverflowError, ValueError):  # qrcode raises either, by how far it is too long
@@ -70,7 +71,7 @@ def qr_svg(address: str, title: str) -> str:
                 path.append(f"M{x + QUIET_ZONE} {y + QUIET_ZONE + 0.5}h{run - x}")
             x = run + 1
     return (
-        f'<svg class="qr" xmlns="http://www.w3.org/2000/svg" width="{width}" height="{width}" viewBox="0 0 {side} {side}" role="img">'
-        f"<title>{escape(title)}</title>"
+        f'<svg class="qr" xmlns="http://www.w3.org/2000/svg" width="{width}" height="{width}" viewBox="0 0 {side} {side}"'
+        f' role="img"><title>{escape(title)}</title>'
         f'<path fill="#fff" d="M0 0h{side}v{side}H0z"/><path stroke="#000" d="{"".join(path)}"/></svg>'
     )

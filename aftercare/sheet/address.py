@@ -17,8 +17,6 @@ from aftercare.sheet.choices import Choices, Side
 # Crockford's base 32: capitals and digits, all of them in the QR alphanumeric set (ISO/IEC 18004, table 5), without I, L, O, U,
 # which are misread on paper.
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-# A prime below 32, so that the weighted sum catches any one wrong character and any two neighbours swapped.
-CHECK_MODULUS = 31
 _SIDES = {None: "N", Side.LEFT: "H", Side.RIGHT: "R"}
 
 
@@ -79,5 +77,16 @@ def _base32(number: int) -> str:
 
 
 def _check(body: str) -> str:
-    total = sum(place * ALPHABET.index(letter) for place, letter in enumerate(body, 1) if letter in ALPHABET)
-    return ALPHABET[total % CHECK_MODULUS]
+    """A character that shows any one wrong character and any two swapped, in codes of up to 31 characters.
+
+    Each character is a number of the field with 32 elements (x^5 + x^2 + 1), weighted by a power of x of its own; a sum
+    modulo 31 would take the first letter of the alphabet for the last.
+    """
+    total = 0
+    for letter in body:
+        total = _times_x(total) ^ ALPHABET.index(letter)
+    return ALPHABET[_times_x(total)]
+
+
+def _times_x(number: int) -> int:
+    return number << 1 ^ (0b100101 if number & 16 else 0)

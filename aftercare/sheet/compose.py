@@ -15,7 +15,7 @@ from aftercare.library.modules import Advice, Applies, Tier, Warning
 from aftercare.library.text import Block, Text
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import options_for
-from aftercare.sheet.required import lacking
+from aftercare.sheet.required import contradicting, lacking
 from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, Passage, Section, Sheet, Sign, SignGroup
 
@@ -26,12 +26,15 @@ def compose(library: Library, choices: Choices) -> Sheet:
     """The sheet for these choices, in no language yet.
 
     For one patient every condition is settled; with `choices.everyone` each passage keeps its own.
-    Raises Refused when a required fact is missing.
+    Raises Refused when a required fact is missing, or two passages contradict each other.
     """
     device, material = choices.device, choices.material
     whole = _arranged(library, device.id, material.id)
     groups, sections = (whole.groups, whole.sections) if choices.everyone else _settled(whole, choices)
-    if problems := lacking(choices, groups, sections):
+    problems = lacking(choices, groups, sections)
+    if not choices.everyone:
+        problems += contradicting(library.apart, groups, sections)
+    if problems:
         raise Refused(problems)
     moving, tips = gathered(device.moving), gathered(device.tips)
     held = gathered(tuple(dict.fromkeys((*device.held, *device.enclosed))))

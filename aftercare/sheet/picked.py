@@ -170,7 +170,7 @@ def _moment(key: str, word: str, zone: ZoneInfo, problems: list[Problem]) -> dat
         return None
     allowed = "A day and time such as 2026-11-25T14:30."
     try:
-        naive = datetime.strptime(word.replace(" ", "T"), "%Y-%m-%dT%H:%M")
+        naive = datetime.strptime(word.replace(" ", "T"), "%Y-%m-%dT%H:%M")  # noqa: DTZ007 - its zone comes next
     except ValueError:
         problems.append(Problem(Fault.BAD_DATE, f"'{key}' is '{word}', which is no day and time.", allowed, field=key))
         return None
@@ -186,7 +186,7 @@ def _day(word: str, problems: list[Problem]) -> date | None:
     if not word:
         return None
     try:
-        return datetime.strptime(word, "%Y-%m-%d").date()
+        return datetime.strptime(word, "%Y-%m-%d").date()  # noqa: DTZ007 - a day has no zone
     except ValueError:
         problems.append(
             Problem(Fault.BAD_DATE, f"'removal' is '{word}', which is no day.", "A day such as 2026-12-23.", field="removal")

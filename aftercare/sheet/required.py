@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import combinations
 
 from aftercare.errors import Fault, Problem
 from aftercare.library.body import Extremity
+from aftercare.library.modules import Apart
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.sheet import Passage, Section, Sign, SignGroup
 
@@ -48,6 +50,21 @@ def required(choices: Choices) -> frozenset[str]:
     for option in choices.options:
         facts |= BY_OPTION.get(option.id, frozenset())
     return frozenset(facts)
+
+
+def contradicting(apart: Iterable[Apart], groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:
+    """One problem for each two modules on the sheet that may not stand together."""
+    ids = {sign.id for group in groups for sign in group.signs} | {p.id for section in sections for p in section.passages}
+    return [
+        Problem(
+            Fault.CONTRADICTION,
+            f"'{first}' and '{second}' would stand on one sheet: {rule.why}.",
+            advice="Give one of them an 'applies' or 'not' that keeps them apart.",
+            where=rule.where,
+        )
+        for rule in apart
+        for first, second in combinations([id_ for id_ in rule.modules if id_ in ids], 2)
+    ]
 
 
 def lacking(choices: Choices, groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:

@@ -88,8 +88,9 @@ class SignGroup:
 class Sheet:
     """Choices composed.
 
-    `name` is the device's, `material` the material's. `names` holds the message for each part, `labels` the fixed words of the page (headings of boxes, cautions,
-    teach-back questions) by id, with this device's words already in them. `figures` are those in force at this clinic.
+    `name` is the device's, `material` the material's. `names` holds the message for each part, `labels` the fixed words of
+    the page (headings of boxes, cautions, teach-back questions) by id, with this device's words already in them.
+    `figures` are those in force at this clinic.
     """
 
     choices: Choices

@@ -1,0 +1,79 @@
+"""Which sets of options have to be tried so that nothing two of them do together is missed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import combinations
+
+from aftercare.library.catalogue import Library
+from aftercare.library.modules import Option, Weight
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.sheet import Passage, Sheet, Sign
+
+
+def cases(library: Library, whole: Sheet) -> Iterator[Choices]:
+    """All choices to prove for one device in one material, `whole` being its sheet for everyone.
+
+    Options that meet in a passage, in a fact or in a list of signs are tried in every combination; those that meet
+    nowhere cannot change each other's effect, so they are tried one group at a time. Each largest set that may stand
+    together is tried too, and all of it with each weight order. Sets that contradict themselves are left out: choosing
+    refuses them.
+    """
+    device, material = whole.choices.device, whole.choices.material
+    options = options_for(library, device, material)
+    for weight in weights_for(library, device) or (None,):
+        for chosen in sorted(_sets(options, _meetings(whole)), key=lambda ids: (len(ids), sorted(ids))):
+            picked = tuple(option for option in options if option.id in chosen)
+            if compatible(picked, weight):
+                yield Choices(device, material, None, picked, weight)
+
+
+def compatible(options: Iterable[Option], weight: Weight | None) -> bool:
+    """Whether choosing would accept these together."""
+    picked = tuple(options)
+    ids = {option.id for option in picked} | ({weight.id} if weight else set())
+    return not any(other in ids for option in picked for other in option.conflicts)
+
+
+def largest(options: tuple[Option, ...]) -> Iterator[frozenset[str]]:
+    """For each option, a largest set around it: everything that agrees with what is in already, in the order of bits."""
+    for first in options:
+        chosen = [first]
+        for option in options:
+            if option not in chosen and compatible((*chosen, option), None):
+                chosen.append(option)
+        yield frozenset(option.id for option in chosen)
+
+
+def _sets(options: tuple[Option, ...], meetings: list[frozenset[str]]) -> set[frozenset[str]]:
+    found = {frozenset[str](), *largest(options)}
+    for group in _groups({option.id for option in options}, meetings):
+        for size in range(1, len(group) + 1):
+            found |= {frozenset(subset) for subset in combinations(sorted(group), size)}
+    return found
+
+
+def _meetings(whole: Sheet) -> list[frozenset[str]]:
+    """The options that meet: in one passage's condition, in one required fact, in one list of signs."""
+    items: list[Passage | Sign] = [sign for group in whole.groups for sign in group.signs]
+    items += [passage for section in whole.sections for passage in section.passages]
+    found = [_asked(item) for item in items]
+    facts = {fact for item in items for fact in item.covers}
+    found += [frozenset().union(*(_asked(item) for item in items if fact in item.covers)) for fact in facts]
+    found += [frozenset().union(*(_asked(sign) for sign in group.signs)) for group in whole.groups]
+    return found
+
+
+def _asked(item: Passage | Sign) -> frozenset[str]:
+    return frozenset((*item.condition.options, *item.condition.without))
+
+
+def _groups(ids: set[str], meetings: list[frozenset[str]]) -> list[set[str]]:
+    """The options gathered into groups that share no meeting."""
+    groups = [{id_} for id_ in sorted(ids)]
+    for meeting in meetings:
+        touched = [group for group in groups if group & meeting]
+        if len(touched) > 1:
+            groups = [group for group in groups if group not in touched] + [set().union(*touched)]
+    return groups

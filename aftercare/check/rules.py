@@ -1,0 +1,42 @@
+"""What must hold of one composed sheet, besides what compose itself refuses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from aftercare.errors import Fault, Problem
+from aftercare.library.text import BlockKind
+from aftercare.library.wording import MOST_ITEMS
+from aftercare.sheet.sheet import Passage, Sheet
+
+# Chunks of at most 80 words hold one idea (the bound we set for PEMAT-P item 8, which gives none itself).
+MOST_WORDS_IN_CHUNK = 80
+
+
+def sheet_problems(sheet: Sheet) -> Iterator[Problem]:
+    """Lists too long on this sheet; a list of signs is one tier of them."""
+    for group in sheet.groups:
+        if len(group.signs) > MOST_ITEMS:
+            what = f"{len(group.signs)} signs of tier '{group.tier}' for {described(sheet)}."
+            advice = "Join two of them, or make one depend on an option."
+            yield Problem(Fault.LIST_TOO_LONG, what, f"At most {MOST_ITEMS}.", advice, sheet.choices.device.where)
+
+
+def passage_problems(passage: Passage) -> Iterator[Problem]:
+    """A passage's own list or chunk too long; the same wherever it stands."""
+    items = sum(block.kind is BlockKind.ITEM for block in passage.blocks)
+    words = sum(len(block.text.message.split()) for block in passage.blocks)
+    where = passage.blocks[0].text.where
+    if items > MOST_ITEMS:
+        yield Problem(Fault.LIST_TOO_LONG, f"'{passage.id}' lists {items} items.", f"At most {MOST_ITEMS}.", "Split it.", where)
+    if words > MOST_WORDS_IN_CHUNK:
+        what, allowed = f"'{passage.id}' has {words} words.", f"At most {MOST_WORDS_IN_CHUNK}."
+        yield Problem(Fault.CHUNK_TOO_LONG, what, allowed, "Shorten or split it.", where)
+
+
+def described(sheet: Sheet) -> str:
+    """The choices of a sheet in one phrase."""
+    choices = sheet.choices
+    with_options = ", ".join(option.id for option in choices.options) or "no options"
+    weight = f", weight {choices.weight.id}" if choices.weight else ""
+    return f"'{choices.device.id}' in '{choices.material.id}' with {with_options}{weight}"

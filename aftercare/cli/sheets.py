@@ -1,0 +1,99 @@
+"""`list` and `print`: what there is to choose from, and one sheet."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from aftercare.cli.home import home_option, json_option, open_desk
+from aftercare.desk import Desk
+from aftercare.files import write_whole
+from aftercare.language.languages import LANGUAGES
+from aftercare.page.paper import Size
+from aftercare.sheet.picked import Picked, options_for, weights_for
+
+LISTS = ("devices", "materials", "languages", "options", "weights")
+
+
+@click.command("list")
+@click.argument("what", type=click.Choice(LISTS))
+@click.option("--device", default="", help="Only what can apply to this device.")
+@home_option
+@json_option
+def list_(what: str, device: str, home: Path | None, as_json: bool) -> None:
+    """What there is to choose from."""
+    rows = rows_of(open_desk(home), what, device)
+    if as_json:
+        click.echo(json.dumps(rows, ensure_ascii=False, indent=1))
+        return
+    width = max((len(row["id"]) for row in rows), default=0)
+    for row in rows:
+        click.echo(f"{row['id']:<{width}}  " + "; ".join(value for key, value in row.items() if key != "id" and value))
+
+
+def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
+    """One row a thing, its id first."""
+    library = desk.library
+    device = desk.device(device_id) if device_id else None
+    if what == "devices":
+        found = [device] if device else library.devices.values()
+        return [{"id": d.id, "name": d.name.message, "materials": ", ".join(d.materials)} for d in found]
+    if what == "materials":
+        materials = [m for m in library.materials.values() if not device or m.id in device.materials]
+        return [{"id": m.id, "name": m.name.message, "family": m.family.value} for m in materials]
+    if what == "options":
+        options = list(library.options.values())
+        if device:
+            fitting = {o.id for m in device.materials for o in options_for(library, device, library.materials[m])}
+            options = [option for option in options if option.id in fitting]
+        return [{"id": option.id, "name": option.label.message} for option in options]
+    if what == "weights":
+        weights = weights_for(library, device) if device else library.weights.values()
+        return [{"id": weight.id, "name": weight.label.message} for weight in weights]
+    return [
+        {"id": tag, "name": LANGUAGES[tag].own_name, "english": LANGUAGES[tag].english_name} for tag in desk.clinic.languages
+    ]
+
+
+@click.command("print")
+@click.argument("device")
+@click.argument("material", default="")
+@click.option("--side", default="", help="left or right")
+@click.option("--language", default="en", show_default=True, help="A language tag, such as es.")
+@click.option("--option", "options", multiple=True, help="What is true of this patient; may be given several times.")
+@click.option("--weight", default="", help="The weight order, for leg and foot.")
+@click.option("--applied", default="", help="When it was put on, such as 2026-11-25T14:30.")
+@click.option("--visit", default="", help="The next visit, such as 2026-12-02T09:00.")
+@click.option("--removal", default="", help="The day it comes off at home, such as 2026-12-23.")
+@click.option("--paper", default="", help="letter or a4  [default: as in the clinic file]")
+@click.option("--size", default=Size.REGULAR.value, show_default=True, help="regular or large")
+@click.option("-o", "--output", type=click.Path(dir_okay=False, path_type=Path), required=True, help="The PDF to write.")
+@home_option
+def print_(
+    device: str,
+    material: str,
+    side: str,
+    language: str,
+    options: tuple[str, ...],
+    weight: str,
+    applied: str,
+    visit: str,
+    removal: str,
+    paper: str,
+    size: str,
+    output: Path,
+    home: Path | None,
+) -> None:
+    """Print the sheet for DEVICE in MATERIAL as a PDF. Nothing is written unless all of it is sound."""
+    desk = open_desk(home)
+    choices = desk.choose(Picked(device, material, side, options, weight, applied, visit, removal))
+    pdf = desk.print_sheet(choices, language, desk.paper(paper), desk.size(size))
+    write_whole(output, pdf)
+    for caution in desk.clinic.cautions:
+        click.echo(f"Caution: {caution}", err=True)
+    click.echo(f"Wrote {output}.")
+
+
+COMMANDS = (list_, print_)
