@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import socket
 from collections.abc import Callable, Iterable
 
 from waitress.server import create_server
@@ -29,13 +30,16 @@ def refuse_open_door(host: str, *, everyone: bool) -> None:
 def serve(app: Callable[..., Iterable[bytes]], host: str = "127.0.0.1", port: int = 8000, *, everyone: bool = False) -> None:
     """Serve until stopped. Raises Refused for an open door and where the port is taken."""
     refuse_open_door(host, everyone=everyone)
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
     try:
-        server = create_server(app, host=host, port=port, threads=THREADS, ident=None)
+        # Ours rather than the server's own, which would be left half open where the port is taken.
+        listening = socket.create_server((host, port), family=family)
     except OSError as error:
         what = f"Cannot serve on port {port} of {host}: {error.strerror}."
         raise Refused(
             [Problem(Fault.CANNOT_WRITE, what, advice="Choose another with --port, or stop what uses it.")]
         ) from error
+    server = create_server(app, sockets=[listening], threads=THREADS, ident=None)
     try:
         server.run()
     finally:
