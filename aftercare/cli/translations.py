@@ -20,6 +20,8 @@ from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
 from aftercare.language.translating import approve_language, export_po, import_po, status
 
+# Problems shown of a language before the rest is only counted.
+SHOWN = 5
 TAGS = tuple(tag for tag in LANGUAGES if tag != SOURCE)
 file_argument = click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
 
@@ -93,7 +95,9 @@ def status_(home: Path | None, as_json: bool) -> None:
             f"{tag}  {one.translated} of {one.total} sound, {one.missing} missing, {one.fuzzy} fuzzy, {one.unsafe} unsafe; "
             + ("approved" if one.approved else "draft, not approved")
         )
-        tell(one.problems)
+        tell(one.problems[:SHOWN])
+        if len(one.problems) > SHOWN:
+            click.echo(f"… and {len(one.problems) - SHOWN} more; --json tells all.", err=True)
 
 
 @translate.command("approve")
