@@ -11,13 +11,13 @@
   const seen = (element) => !element.closest('[hidden]');
 
   // ---- the code behind `#` ----
-  // Alphabet and check character are those of the printed address: Crockford base 32, weighted sum modulo 31.
+  // Alphabet and check character are those of the printed address: Crockford base 32, a sum in the field with 32 elements.
   const ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
   function decode(code) {
     if (!/^[NHR][0-9][0-9A-HJKMNP-TV-Z]{2,9}$/.test(code)) return null;
     const body = Array.from(code.slice(0, -1)).map((letter) => ALPHABET.indexOf(letter));
-    const sum = body.reduce((total, value, place) => total + (place + 1) * value, 0);
-    if (ALPHABET[sum % 31] !== code.slice(-1)) return null;
+    const times = (number) => (number << 1) ^ (number & 16 ? 37 : 0);
+    if (ALPHABET[times(body.reduce((sum, value) => times(sum) ^ value, 0))] !== code.slice(-1)) return null;
     const found = [];
     let mask = body.slice(2).reduce((total, value) => total * 32 + value, 0);
     for (let bit = 0; mask > 0; bit++, mask = Math.floor(mask / 2)) if (mask % 2) found.push('' + bit);
