@@ -6,7 +6,7 @@ from aftercare.library.body import LEVEL, Landmark, Part
 from aftercare.page.pictures.hand import Place, hand
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Point, moved
-from aftercare.page.pictures.scene import Paint, Scene
+from aftercare.page.pictures.scene import Mark, Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 
@@ -56,13 +56,14 @@ def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
             Rung(LEVEL[Landmark.KNUCKLES], little.at(87, 0), index.at(87, 1)),
         )
     )
-    marks = {part: (beyond(ladder, 11.5),) for part, ladder in drawn.digits.items()}
+    marks = {part: (beyond(ladder, 5),) for part, ladder in drawn.digits.items()}
     marks[Part.THIS_FINGER] = marks[Part.MIDDLE] + marks[Part.RING]
     marks[Part.OTHER_FINGERS] = marks[Part.INDEX] + marks[Part.LITTLE]
     pair = drawn.digits[Part.MIDDLE], drawn.digits[Part.RING]
     return Scene(limb, (Paint(drawn.skin, "skin"),), drawn.details, drawn.digits, marks, drawn.web, pair, SPANS, palm)
 
 
-def beyond(ladder: Ladder, gap: float) -> Point:
-    """A point off the tip of a digit, `gap` units clear of it."""
-    return moved(ladder.at(ladder.last, 0.5), ladder.onward(ladder.last), gap)
+def beyond(ladder: Ladder, gap: float) -> Mark:
+    """The pointer to the tip of a digit, `gap` units clear of it."""
+    onward = ladder.onward(ladder.last)
+    return Mark(moved(ladder.at(ladder.last, 0.5), onward, gap), onward)

@@ -10,10 +10,10 @@ from aftercare.page.pictures.arm import arm_view
 from aftercare.page.pictures.cover import Layer, Look
 from aftercare.page.pictures.finger import finger_view, toe_view
 from aftercare.page.pictures.leg import foot_view, leg_view
-from aftercare.page.pictures.line import Line, Point, smooth
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.line import Line, moved
+from aftercare.page.pictures.scene import Mark, Scene
 from aftercare.page.pictures.shapes import DRAPED, layers
-from aftercare.page.pictures.style import CLOTH, FINE, SHELL, SHIRT, SKIN, STRAP, WIDTH, element, picture
+from aftercare.page.pictures.style import CLOTH, FINE, POINTER, SHELL, SHIRT, SKIN, STRAP, WIDTH, element, picture
 from aftercare.page.pictures.texture import textured
 from aftercare.page.pictures.torso import body_view, trunk_view
 from aftercare.sheet.choices import Side
@@ -63,19 +63,20 @@ def painted(layer: Layer, mirror: float, decimals: int = 1) -> str:
             return element("path", line=line, stroke_width=9) + element("path", line=line, stroke=CLOTH, stroke_width=5.6)
 
 
-def ticks(points: Iterable[Point]) -> str:
-    """A disc with a tick at each point; a tick is never mirrored."""
-    discs, marks = Line(), Line()
-    for x, y in points:
-        discs += smooth([(x, y), (x + 0.1, y)])
-        marks += smooth([(x - 2.8, y + 0.2), (x - 0.8, y + 2.4)]) + Line((("L", ((x + 2.8, y - 2.4),)),))
-    return element("path", line=discs.data(), stroke_width=12) + element("path", line=marks.data(), stroke="#fff", stroke_width=1.8)
+def pointers(marks: Iterable[Mark], mirror: float) -> str:
+    """A small arrow to each tip. Unlike a tick it also reads in a mirror: the phone page turns the whole picture for the left."""
+    drawn = Line()
+    for mark in marks:
+        neck, tail = moved(mark.at, mark.out, 6), moved(mark.at, mark.out, 12)
+        side = mark.out[1], -mark.out[0]
+        drawn += Line((("M", (moved(neck, side, 4),)), ("L", (mark.at,)), ("L", (moved(neck, side, -4),)), ("Z", ()), ("M", (neck,)), ("L", (tail,))))
+    return element("path", line=drawn.data(mirror), fill=POINTER, stroke=POINTER, stroke_width=2.6)
 
 
 def device_picture(device: Device, material: Material, side: Side | None, title: str, *, child: bool = False) -> str:
     """The limb with the device over exactly the stretch it covers, as inline SVG with `title` first.
 
-    `side` is the patient's; None is drawn as the right one. The tips to check carry a ring with a tick.
+    `side` is the patient's; None is drawn as the right one. The tips to check carry an arrow.
     """
     scene = scene_for(device, child=child)
     mirror = WIDTH if (side is Side.LEFT) is not scene.flipped else 0
@@ -87,8 +88,8 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
         if not layer.behind:
             body += painted(layer, mirror)
             body += textured(material.family, layer.woven, mirror)
-    points = dict.fromkeys(point for part in device.tips for point in scene.marks.get(part, ()))
-    return picture(title, body + (ticks((mirror - x if mirror else x, y) for x, y in points) if points else ""))
+    marks = dict.fromkeys(mark for part in device.tips for mark in scene.marks.get(part, ()))
+    return picture(title, body + (pointers(marks, mirror) if marks else ""))
 
 
 def device_thumbnail(device: Device) -> str:

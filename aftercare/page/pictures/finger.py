@@ -6,7 +6,7 @@ from aftercare.library.body import Part
 from aftercare.page.pictures.hand import Digit, Place, grown, nails
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
-from aftercare.page.pictures.scene import Paint, Scene
+from aftercare.page.pictures.scene import Mark, Paint, Scene
 
 # level, palm edge, back edge, in picture units; drawn by eye
 FINGER = (
@@ -36,7 +36,8 @@ def finger_view(*, child: bool) -> Scene:
     nail = smooth([finger.at(level, across) for level, across in ((98, 0.97), (98, 0.62), (95.4, 0.64), (94.6, 0.98))])
     creases = smooth([finger.at(91.6, 0.12), finger.at(92, 0.3)]) + smooth([finger.at(96, 0.1), finger.at(96.3, 0.28)])
     tip = finger.at(100, 0.5)
-    marks = {Part.THIS_FINGER: ((tip[0] + 20, tip[1]),), Part.OTHER_FINGERS: ((150, 92),), Part.THUMB: ((150, 92),)}
+    others = Mark((140, 92), (1, 0))
+    marks = {Part.THIS_FINGER: (Mark((tip[0] + 11, tip[1]), (1, 0)),), Part.OTHER_FINGERS: (others,), Part.THUMB: (others,)}
     return Scene(finger, (Paint(skin, "skin"), Paint(thumb, "skin")), nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
 
 
@@ -67,6 +68,6 @@ def toe_view(*, child: bool) -> Scene:
         away += [between(toe.at(89, 0), after.at(89, 1), 0.5), after.at(93, 1)] if after else []
     skin = onto(skin, smooth([*away, (120, 110), (70, 98), (30, 90), (-8, 92)]))
     limb = Ladder((Rung(80, (0, 96), (0, 30)), Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)), Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1))))
-    tips = [moved(toe.at(100, 0.5), toe.onward(100), 10) for toe in toes]
+    tips = [Mark(moved(toe.at(100, 0.5), toe.onward(100), 4), toe.onward(100)) for toe in toes]
     marks = {Part.THIS_TOE: (tips[1], tips[2]), Part.OTHER_TOES: (tips[0], *tips[3:]), Part.TOES: tuple(tips)}
     return Scene(limb, (Paint(skin, "skin"),), nails(toes), {}, marks, pair=(toes[1], toes[2]))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from aftercare.library.body import LEVEL, Landmark, Part
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Point, cap, moved, onto, smooth
-from aftercare.page.pictures.scene import Paint, Scene
+from aftercare.page.pictures.scene import Mark, Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 Move = Callable[[float, float], Point]
@@ -76,7 +76,7 @@ def _scene(rows: Rows, move: Move, child: bool) -> Scene:
     skin = onto(skin, smooth([move(*TOES[-1][1]), move(225, 56), *(rung.under for rung in reversed(rungs[:-1]))]))
     details = smooth([move(195, 22), move(196, 16), move(202, 17)]) + smooth([move(190, 92), move(198, 94), move(197, 84)])
     tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(226, 12), move(194, 14))))
-    beside, toe = move(182, 14), move(194, 18)
-    mark = moved(toe, (beside[0] - toe[0], beside[1] - toe[1]), 13)
-    marks = {part: (mark,) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
+    toe, beside = move(192, 20), move(180, 15)
+    out = beside[0] - toe[0], beside[1] - toe[1]
+    marks = {part: (Mark(moved(toe, out, 6), out),) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
     return Scene(Ladder((*rungs, tips.rungs[-1])), (Paint(skin, "skin"),), details, {Part.TOES: tips}, marks, spans=SPANS)

@@ -21,11 +21,19 @@ class Paint:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """Where a pointer to a tip stands: its point, and the direction away from the tip."""
+
+    at: Point
+    out: Point
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """One view of a limb in picture units.
 
     `limb` carries the levels a device is laid between; `skin` the body from the back forward; `details` nails and creases;
-    `digits` the ladders of what may be enclosed; `marks` the places where a tip is to be checked; `web` the fold beside the
+    `digits` the ladders of what may be enclosed; `marks` the pointers to the tips that may have to be checked; `web` the fold beside the
     thumb; `pair` two neighboring digits that may be taped together; `spans` the levels where a bandage can go round.
     `flipped` says that the drawing as it stands shows a left limb.
     """
@@ -34,7 +42,7 @@ class Scene:
     skin: tuple[Paint, ...]
     details: Line
     digits: Mapping[Part, Ladder] = field(default_factory=dict)
-    marks: Mapping[Part, tuple[Point, ...]] = field(default_factory=dict)
+    marks: Mapping[Part, tuple[Mark, ...]] = field(default_factory=dict)
     web: Point | None = None
     pair: tuple[Ladder, Ladder] | None = None
     spans: tuple[Span, ...] = ((0, 100),)

@@ -1,8 +1,7 @@
 """One look for every picture: ink, fills, line widths, and how an SVG element is written.
 
-Lines take the color of the surrounding text (`currentColor`), so paper, phone and dark phone need no second drawing.
-Fills are light enough that the ink around them keeps its contrast in black and white; `DARK_FILLS` replaces them where the
-page itself is dark.
+Fills are light and lines are dark, so a drawing stands on white paper by its lines and on a dark phone by its fills; no
+second drawing is needed. Lines are `currentColor` with our ink as the default.
 """
 
 from __future__ import annotations
@@ -14,17 +13,14 @@ STROKE = 2.2
 FINE = 1.1  # texture, nails and creases: half the outline, still 0.3 mm on paper
 PAD = 3.0  # how far a device stands off the skin
 
-INK = "#12343b"  # the text color the pages give; only the contrast is computed from it
+INK = "#16343f"  # the pages' own ink; a page may override it, as `color` is only a presentation attribute
 SKIN = "#f0cfae"
-NAIL = "#fae6d3"
-SHELL = "#fdfdf8"
 SHIRT = "#f4f1e6"
+SHELL = "#fdfdf8"
 CLOTH = "#d7e6ea"
 STRAP = "#7fa3ab"
-
-LIGHT_FILLS = {"skin": SKIN, "nail": NAIL, "shell": SHELL, "cloth": CLOTH, "strap": STRAP}
-DARK_INK = "#eaf4f4"
-DARK_FILLS = {"skin": "#7a5235", "nail": "#8f6545", "shell": "#33474d", "cloth": "#40595f", "strap": "#1d3237"}
+POINTER = "#c4512d"  # 4:1 or more on white and on a dark page
+THREAD = "#6f949c"  # texture on a shell
 
 
 def element(name: str, /, *, line: str = "", **attributes: str | float) -> str:
@@ -38,6 +34,6 @@ def picture(title: str, body: str, *, hidden: bool = False) -> str:
     name = f"<title>{escape(title, quote=False)}</title>" if title else ""
     role = ' aria-hidden="true"' if hidden else ' role="img"'
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}"{role} fill="none" stroke="currentColor"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}"{role} color="{INK}" fill="none" stroke="currentColor"'
         f' stroke-width="{STROKE}" stroke-linejoin="round" stroke-linecap="round">{name}{body}</svg>'
     )

@@ -8,14 +8,13 @@ from aftercare.library.devices import Family
 from aftercare.page.pictures.cover import Stretch
 from aftercare.page.pictures.ladder import Ladder
 from aftercare.page.pictures.line import Line, between, moved, smooth
-from aftercare.page.pictures.style import element
+from aftercare.page.pictures.style import THREAD, element
 
 INSET = 0.05  # textures keep this much of the width clear of the edge
 STITCH, MOST = 15, 12  # units between the threads of a knit, and how many a long cast may have
 
 
 Woven = tuple[tuple[Ladder, Stretch], ...]
-GREY = "#7fa3ab"
 
 
 def textured(family: Family, woven: Woven, mirror: float) -> str:
@@ -76,11 +75,11 @@ def knit(limb: Ladder, stretch: Stretch) -> Line:
 
 
 TEXTURES: dict[Family, tuple[Callable[[Ladder, Stretch], Line], dict[str, str | float]]] = {
-    Family.PLASTER: (lambda limb, stretch: turns(limb, stretch, 30), {"stroke": GREY, "stroke_width": 1.1}),
-    Family.FIBERGLASS: (knit, {"stroke": GREY, "stroke_width": 0.9}),
-    Family.SEMI_RIGID: (lambda limb, stretch: weave(limb, stretch, 1), {"stroke": GREY, "stroke_width": 0.9}),
+    Family.PLASTER: (lambda limb, stretch: turns(limb, stretch, 30), {"stroke": THREAD, "stroke_width": 1.1}),
+    Family.FIBERGLASS: (knit, {"stroke": THREAD, "stroke_width": 0.9}),
+    Family.SEMI_RIGID: (lambda limb, stretch: weave(limb, stretch, 1), {"stroke": THREAD, "stroke_width": 0.9}),
     Family.SOFT: (lambda limb, stretch: turns(limb, stretch, 13), {"stroke_width": 1.1}),
-    Family.THERMOPLASTIC: (lambda limb, stretch: turns(limb, stretch, 9), {"stroke": GREY, "stroke_width": 2, "stroke_dasharray": ".1 8"}),
-    Family.METAL: (lambda limb, stretch: seams(limb, stretch), {"stroke": GREY, "stroke_width": 1.1}),
-    Family.PREFABRICATED: (lambda limb, stretch: seams(limb, stretch), {"stroke": GREY, "stroke_width": 1.1, "stroke_dasharray": "3 3"}),
+    Family.THERMOPLASTIC: (lambda limb, stretch: turns(limb, stretch, 9), {"stroke": THREAD, "stroke_width": 2, "stroke_dasharray": ".1 8"}),
+    Family.METAL: (lambda limb, stretch: seams(limb, stretch), {"stroke": THREAD, "stroke_width": 1.1}),
+    Family.PREFABRICATED: (lambda limb, stretch: seams(limb, stretch), {"stroke": THREAD, "stroke_width": 1.1, "stroke_dasharray": "3 3"}),
 }

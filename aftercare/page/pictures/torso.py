@@ -6,7 +6,7 @@ from aftercare.library.body import FINGERS, Part
 from aftercare.page.pictures.hand import Place, hand
 from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Line, Point, cap, closed, onto, ring, smooth
-from aftercare.page.pictures.scene import Paint, Scene
+from aftercare.page.pictures.scene import Mark, Paint, Scene
 
 Rows = tuple[tuple[float, Point, Point], ...]
 
@@ -53,7 +53,8 @@ def body_view(*, child: bool, plain: bool = False) -> Scene:
         *head((120, 23), 20 if child else 17, (0, 1)),
         Paint(arm, "skin"),
     )
-    marks: dict[Part, tuple[Point, ...]] = {part: (place.point(116, 2),) for part in (*FINGERS, Part.THUMB)}
+    mark = Mark(place.point(107, 2), (1, 0))
+    marks = {part: (mark,) for part in (*FINGERS, Part.THUMB)}
     return Scene(limb, skin, Line(), drawn.digits, marks, place.point(41, -23), None, SPANS)
 
 
@@ -96,7 +97,7 @@ def trunk_view() -> Scene:
         Paint(toes + flipped(toes)),
         *head((36, 60), 26, (1, 0)),
     )
-    return Scene(limb, skin, Line(), {}, {Part.TOES: ((231, 84),)})
+    return Scene(limb, skin, Line(), {}, {Part.TOES: (Mark((222, 88), (0.2, -1)),)})
 
 
 def flipped(line: Line) -> Line:
