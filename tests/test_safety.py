@@ -34,6 +34,7 @@ SOUND = [
      "لا تستخدم الثلج إلا إذا قالت عيادتك ذلك."),
     ("Tape two bags over it, on both sides.", "Ponga dos bolsas encima, por ambos lados.", "ضع كيسين فوقها، من كلا الجانبين."),
     ("Keep it straight day and night.", "Manténgalo recto de día y de noche.", "أبقِه مستقيمًا ليلًا ونهارًا."),
+    ("Call on nights and weekends too.", "Llame también de noche y los fines de semana.", "اتصل ليلًا وفي العطلات أيضًا."),
     ("Wait 48 hours, then 2 days.", "Espere 48 horas y luego 2 días.", "انتظر 48 ساعة ثم 2 يوم."),
 ]  # fmt: skip
 TRIPLES = [(english, tag, text) for english, spanish, arabic in SOUND for tag, text in (("es", spanish), ("ar", arabic))]

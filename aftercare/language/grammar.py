@@ -112,7 +112,9 @@ _SPANISH = Grammar(
             "year": "años?",
         }
     ),
-    neutral=re.compile(r"(?<!\w)(?:sin embargo|no obstante|nada más|horas de (?:oficina|atención|trabajo|consulta))(?!\w)"),
+    neutral=_words(
+        "sin embargo", "no obstante", "nada más", "fin(?:es)? de semana", "horas de (?:oficina|atención|trabajo|consulta)"
+    ),
 )  # fmt: skip
 
 # Arabic writes "and", "so", "by", "to", "like" and "the" as part of the next word.
