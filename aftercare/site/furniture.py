@@ -20,6 +20,17 @@ from aftercare.site.publish import WITHDRAWN, Page
 from aftercare.site.record import MARK
 
 INK = "#16343f"
+# What a host sends with every file. `frame-ancestors` works only as a header, never inside a page.
+HEADERS = {
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()",
+    "Content-Security-Policy": "frame-ancestors 'none'; base-uri 'none'; form-action 'none'; object-src 'none'",
+    "Cache-Control": "no-cache",
+}
+# Files whose names hold their own content's hash, and what they may be kept for.
+LASTING_FILES = "more-"
+LASTING = {"Cache-Control": "public, max-age=31536000, immutable"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,17 +76,9 @@ def icon() -> str:
 
 
 def headers() -> str:
-    """Response headers as common static hosts read them. `frame-ancestors` works only as a header, never inside a page."""
-    everywhere = {
-        "X-Content-Type-Options": "nosniff",
-        "Referrer-Policy": "no-referrer",
-        "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()",
-        "Content-Security-Policy": "frame-ancestors 'none'; base-uri 'none'; form-action 'none'; object-src 'none'",
-        "Cache-Control": "no-cache",
-    }
-    lasting = {"Cache-Control": "public, max-age=31536000, immutable"}
+    """Response headers as common static hosts read them."""
     lines = [MARK]
-    for path, fields in (("/*", everywhere), ("/more-*", lasting)):
+    for path, fields in (("/*", HEADERS), (f"/{LASTING_FILES}*", LASTING)):
         lines += [path, *(f"  {name}: {value}" for name, value in fields.items())]
     return "\n".join(lines) + "\n"
 

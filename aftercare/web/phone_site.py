@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from flask import Blueprint, Response, send_from_directory
+from flask import Blueprint, abort, redirect, send_from_directory, url_for
+from werkzeug.wrappers import Response
+
+from aftercare.site.furniture import HEADERS, LASTING, LASTING_FILES
 
 
 def phone_site(folder: Path) -> Blueprint:
-    """Serve the files that `publish` wrote to `folder`."""
+    """Serve the files that `publish` wrote to `folder`, with the headers a host is told to send. The desk keeps `/` itself."""
     area = Blueprint("phone_site", __name__)
 
-    @area.get("/<language>/<code>/")
-    @area.get("/<language>/<code>/<name>")
-    def page(language: str, code: str, name: str = "index.html") -> Response:
-        response = send_from_directory(folder.resolve(), f"{language}/{code}/{name}")
-        response.headers["Cache-Control"] = "no-cache"
+    @area.get("/<path:path>")
+    def file(path: str) -> Response:
+        if any(part.startswith((".", "_")) for part in path.split("/")):  # our own record, and what only a host reads
+            abort(404)
+        if not path.endswith("/") and "." not in path:  # a page's address typed without its last stroke
+            return redirect(url_for(".file", path=f"{path}/"), 308)
+        response = send_from_directory(folder.resolve(), f"{path}index.html" if path.endswith("/") else path)
+        response.headers.update(HEADERS | (LASTING if path.startswith(LASTING_FILES) else {}))
         return response
 
     return area
