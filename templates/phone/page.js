@@ -8,7 +8,7 @@
   const by = (id) => document.getElementById(id);
   const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
   const words = (text) => (text || '').split(' ').filter(Boolean);
-  const seen = (element) => !element.closest('[hidden]');
+  const seen = (element) => !element.closest('#page [hidden]');
 
   // ---- the code behind `#` ----
   // Alphabet and check character are those of the printed address: Crockford base 32, a sum in the field with 32 elements.
@@ -103,8 +103,8 @@
   }
   function screen(shown) {
     all('#walk-ask,.end').forEach((part) => { part.hidden = part !== shown; });
+    shown.querySelector('h1').focus();
     window.scrollTo(0, 0);
-    shown.querySelector('h2').focus();
   }
   function ask() {
     const question = by('walk-sign'), sign = signs[at];
@@ -129,6 +129,7 @@
   function leave() {
     walk.hidden = true;
     by('page').hidden = false;
+    html.classList.remove('walking');
     show();
     by('walk-start').focus();
   }
@@ -138,6 +139,7 @@
     at = 0;
     by('page').hidden = true;
     walk.hidden = false;
+    html.classList.add('walking');
     // So that the phone's own way back leads out of the check, not off the page.
     history.pushState({walk: true}, '');
     ask();

@@ -1,0 +1,220 @@
+"""Check it now: one sign a screen, the worst first; the first yes ends in whom to call, and no answer ends in reassurance."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from aftercare.language.languages import LANGUAGES
+from aftercare.sheet.address import fragment
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from tests.browser.desk_room import axe_violations
+from tests.phone_world import Site, demo_desk, everyone
+
+LEG = ("short-leg-walking-cast", "fiberglass")
+ARM = ("short-arm-cast", "fiberglass")
+NIGHT, DAY, EMERGENCY = "tel:+1-202-555-0178", "tel:+1-202-555-0143", "tel:911"
+
+
+def begin(phone: Page, site: Site, device: str, material: str, tag: str = "en", code: str = "") -> None:
+    phone.goto(site.page(device, material, tag) + (f"#{code}" if code else ""))
+    phone.click("#walk-start")
+
+
+def asked(phone: Page) -> str:
+    return phone.locator("#walk-sign .sign").inner_text()
+
+
+def until(phone: Page, word: str) -> None:
+    """Answer no until a sign with this word is asked."""
+    while word not in asked(phone):
+        phone.click("#walk-no")
+
+
+def numbers(phone: Page) -> list[str]:
+    return phone.evaluate(
+        "Array.from(document.querySelectorAll('#walk .calls a')).filter(link => link.checkVisibility()).map(link => link.href)"
+    )
+
+
+def test_every_sign_of_this_patient_is_asked_the_worst_first_but_none_that_can_wait_for_clinic_hours(
+    phone: Page, site: Site
+) -> None:
+    library = demo_desk().library
+    basis = everyone(*LEG)
+    choices = Choices(basis.device, basis.material, options=(library.options["wires"],), weight=library.weights["partial"])
+    sheet = compose(library, choices)
+    spoken = demo_desk().speak(choices, "en")
+    expected = [spoken.say(sign.sign) for group in sheet.groups if group.tier != "office-hours" for sign in group.signs]
+    begin(phone, site, *LEG, code=fragment(choices))
+
+    found = []
+    while phone.locator("#walk-ask").is_visible():
+        found.append(asked(phone))
+        phone.click("#walk-no")
+
+    plain = [text.replace("\xa0", " ") for text in found]
+    assert len(plain) == len(expected) > 8
+    for said, sentence in zip(plain, expected, strict=True):
+        assert said.startswith(sentence.partition("{")[0])
+
+
+def test_a_sign_that_depends_says_on_whom_while_no_code_is_known(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+
+    conditions = set()
+    while phone.locator("#walk-ask").is_visible():
+        conditions |= set(phone.locator("#walk-sign .if").all_inner_texts())
+        phone.click("#walk-no")
+    assert "If you had a nerve block" in conditions
+
+
+def test_each_question_shows_its_picture_and_takes_the_keyboards_and_the_readers_attention(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+
+    expect(phone.locator("#walk-sign svg")).to_be_visible()
+    expect(phone.locator("#walk-sign h1")).to_be_focused()
+    phone.keyboard.press("Tab")
+    expect(phone.locator("#walk-yes")).to_be_focused()
+    phone.keyboard.press("Tab")
+    phone.keyboard.press("Enter")
+    expect(phone.locator("#walk-count")).to_have_text(re.compile(r"^2 / \d+$"))
+
+
+def test_a_yes_to_chest_signs_ends_in_the_emergency_number_alone(phone: Page, site: Site) -> None:
+    begin(phone, site, *LEG)
+    assert "breath" in asked(phone)
+
+    phone.click("#walk-yes")
+
+    assert numbers(phone) == [EMERGENCY]
+    expect(phone.locator("#walk .end:visible h1")).to_contain_text("Call 911 now")
+    expect(phone.locator("#walk .end:visible h1")).to_be_focused()
+
+
+def test_a_yes_to_a_danger_sign_ends_in_going_now_with_what_not_to_do_and_every_number(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    until(phone, "numb")
+
+    phone.click("#walk-yes")
+
+    end = phone.locator("#walk .end:visible")
+    expect(end).to_contain_text("emergency room now")
+    expect(end).to_contain_text("Do not wait for a call back.")
+    expect(end).to_contain_text("Do not take it off, cut it or loosen it.")
+    assert sorted(numbers(phone)) == sorted([NIGHT, DAY, EMERGENCY])
+    assert phone.locator("#walk-yes").is_hidden()
+
+
+def test_a_yes_to_a_same_day_sign_ends_in_the_clinics_numbers(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    until(phone, "wet")
+
+    phone.click("#walk-yes")
+
+    expect(phone.locator("#walk .end:visible h1")).to_have_text("Call the same day")
+    assert sorted(numbers(phone)) == sorted([NIGHT, DAY])
+
+
+@pytest.mark.parametrize("tag", LANGUAGES)
+def test_all_no_ends_in_checking_again_and_never_in_reassurance(phone: Page, site: Site, tag: str) -> None:
+    begin(phone, site, *ARM, tag)
+    while phone.locator("#walk-ask").is_visible():
+        phone.click("#walk-no")
+
+    end = phone.locator("#walk .end:visible")
+    assert end.get_attribute("data-tier") == "none"
+    expect(end.locator("h1")).to_contain_text("Check again in 2 hours")
+    assert sorted(numbers(phone)) == sorted([NIGHT, DAY])
+    assert not any(word in end.inner_text().lower() for word in ("fine", "all is well", "no problem", "nothing wrong", "safe"))
+
+
+def test_back_takes_back_an_answer_and_then_leaves_the_check(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    first = asked(phone)
+    phone.click("#walk-no")
+    phone.click("#walk-back")
+    assert asked(phone) == first
+    phone.click("#walk-yes")
+    phone.click("#walk-back")
+    assert asked(phone) == first
+
+    phone.click("#walk-back")
+
+    expect(phone.locator("#page")).to_be_visible()
+    expect(phone.locator("#walk")).to_be_hidden()
+    expect(phone.locator("#walk-start")).to_be_focused()
+
+
+def test_the_phones_own_way_back_leaves_the_check_and_keeps_the_code(phone: Page, site: Site) -> None:
+    basis = everyone(*ARM)
+    code = fragment(Choices(basis.device, basis.material))
+    begin(phone, site, *ARM, code=code)
+    phone.click("#walk-no")
+
+    phone.go_back()
+
+    expect(phone.locator("#page")).to_be_visible()
+    assert phone.url == f"{site.page(*ARM)}#{code}"
+    assert phone.locator(".if:visible").count() == 0
+
+
+def test_nothing_of_the_answers_is_kept_or_sent(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM), wait_until="networkidle")
+    before = phone.evaluate("JSON.stringify(localStorage)")
+    site.log.clear()
+    phone.click("#walk-start")
+    phone.click("#walk-no")
+    phone.click("#walk-yes")
+
+    assert phone.evaluate("JSON.stringify(localStorage) + sessionStorage.length") == before + "0"
+    assert site.log == []
+
+
+@pytest.mark.parametrize(
+    ("moment", "first"), [("2026-11-25T19:30:00Z", DAY), ("2026-11-26T02:00:00Z", NIGHT), ("2026-11-28T17:00:00Z", NIGHT)]
+)
+def test_the_number_that_answers_now_comes_first(phone: Page, site: Site, moment: str, first: str) -> None:
+    """Wednesday 14:30, Wednesday 21:00 and Saturday noon in New York; the clinic is open Monday to Friday 08:00-16:30."""
+    phone.clock.install(time=moment)
+    phone.goto(site.page(*ARM))
+
+    assert phone.locator("#page .calls a").first.get_attribute("href") == first
+    assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [first]
+    assert phone.locator("#page .calls a").count() == 3
+
+
+@pytest.mark.parametrize(
+    ("moment", "first"), [("2026-03-09T12:00:00Z", DAY), ("2026-03-06T12:30:00Z", NIGHT), ("2026-03-06T13:00:00Z", DAY)]
+)
+def test_opening_hours_follow_the_clinics_clock_change(phone: Page, site: Site, moment: str, first: str) -> None:
+    """New York moved to summer time on 8 March 2026 (tz database): 08:00 is 13:00 UTC on the 6th and 12:00 UTC on the 9th."""
+    phone.clock.install(time=moment)
+    phone.goto(site.page(*ARM))
+
+    assert phone.locator("#page .calls a").first.get_attribute("href") == first
+
+
+@pytest.mark.parametrize("tag", LANGUAGES)
+def test_axe_finds_nothing_in_the_check(phone: Page, site: Site, tag: str) -> None:
+    begin(phone, site, *ARM, tag)
+    assert axe_violations(phone) == []
+    until(phone, "numb")
+    phone.click("#walk-yes")
+    assert axe_violations(phone) == []
+
+
+def test_yes_and_no_lie_under_one_thumb(phone: Page, site: Site) -> None:
+    """Both answers in the lower half of a small screen, wide and at least 44 pixels high, whatever the sign's length."""
+    begin(phone, site, *LEG)
+    while phone.locator("#walk-ask").is_visible():
+        for button in ("#walk-yes", "#walk-no"):
+            box = phone.locator(button).bounding_box()
+            assert box is not None
+            assert box["y"] > 320
+            assert box["y"] + box["height"] <= 640
+            assert box["width"] > 150
+        phone.click("#walk-no")
