@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
 import polib
 import pytest
 
+from aftercare.check.combinations import compatible, largest
 from aftercare.errors import Fault, Refused
 from aftercare.language.approval import Approvals, parse_approvals, serialise_approvals
-from aftercare.language.extraction import Extracted, messages_of, update_po
+from aftercare.language.extraction import Extracted, messages_of, sheets_of, update_po
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import read_messages
 from aftercare.language.translating import approve_language, export_po, import_po, status
@@ -18,6 +20,7 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.sheet import Sheet
 from tests.small_world import FILES, small_world
 
 ES = LANGUAGES["es"]
@@ -66,16 +69,23 @@ def test_a_clinics_own_wording_is_extracted_in_the_place_of_ours(tmp_path: Path)
     assert "Do not use ice." not in messages
 
 
+def one_patient(library: Library, whole: Sheet) -> Iterator[Choices]:
+    """Each option alone and each largest set of options, with each weight order that agrees with it."""
+    device, material = whole.choices.device, whole.choices.material
+    options = options_for(library, device, material)
+    sets = {frozenset({option.id}) for option in options} | set(largest(options))
+    for weight in weights_for(library, device) or (None,):
+        for ids in sets:
+            picked = tuple(option for option in options if option.id in ids)
+            if compatible(picked, weight):
+                yield Choices(device, material, None, picked, weight)
+
+
 def test_no_shipped_sheet_for_one_patient_says_what_was_not_extracted(library: Library) -> None:
-    """Each option and each weight order alone, and all options at once, on every device in every material."""
     extracted = {text.message for text in messages_of(library)}
-    for device in library.devices.values():
-        for material in (library.materials[id_] for id_ in device.materials):
-            options, weights = options_for(library, device, material), weights_for(library, device) or (None,)
-            alone = [Choices(device, material, options=(option,), weight=weights[0]) for option in options]
-            ordered = [Choices(device, material, options=options, weight=weight) for weight in weights]
-            for choices in alone + ordered:
-                assert {text.message for text in compose(library, choices).texts()} <= extracted
+    for whole in sheets_of(library):
+        for choices in one_patient(library, whole):
+            assert {text.message for text in compose(library, choices).texts()} <= extracted
 
 
 def test_a_sheet_that_cannot_be_composed_stops_the_extraction_with_its_reason(tmp_path: Path) -> None:

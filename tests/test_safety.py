@@ -90,6 +90,12 @@ def test_a_negation_that_the_english_does_not_have_is_flagged() -> None:
     assert [problem.fault for problem in unsafe("Move your toes.", "No mueva los dedos.", "es")] == [Fault.NEGATION_LOST]
 
 
+def test_an_arabic_only_that_lost_its_not_is_flagged() -> None:
+    """ "لا ... إلا" says "only"; without its first half the sentence says the opposite."""
+    assert unsafe("Take it off only as you were shown.", "لا تخلعها إلا كما علمتك العيادة.", "ar") == ()
+    assert unsafe("Take it off only as you were shown.", "تخلعها إلا كما علمتك العيادة.", "ar")
+
+
 def test_a_spelled_number_may_not_become_another_nor_digits() -> None:
     assert unsafe("Use two pillows.", "Use tres almohadas.", "es")
     assert unsafe("Use two pillows.", "Use 2 almohadas.", "es")
