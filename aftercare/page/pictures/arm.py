@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from aftercare.library.body import LEVEL, Landmark, Part
 from aftercare.page.pictures.hand import Place, hand
-from aftercare.page.pictures.ladder import Ladder, Rung
-from aftercare.page.pictures.line import Point, moved
+from aftercare.page.pictures.ladder import Ladder, Rows, Rung, plump
+from aftercare.page.pictures.line import moved
 from aftercare.page.pictures.scene import Mark, Paint, Scene
-
-Rows = tuple[tuple[float, Point, Point], ...]
 
 # level, little-finger (back) edge, thumb (front) edge, in picture units; drawn by eye
 FOREARM: Rows = (
@@ -19,13 +17,11 @@ FOREARM: Rows = (
 )
 BENT: Rows = (
     (8, (20, -10), (64, -10)),
-    (24, (16, 34), (58, 34)),
-    (34, (12, 66), (55, 60)),
+    (32, (13, 58), (55, 54)),
     (39, (12, 90), (56, 71)),
     (42, (22, 105), (62, 74)),
     (46, (42, 109), (70, 71)),
     (52, (66, 107), (82, 66)),
-    (60, (94, 102), (98, 64)),
     (68, (120, 94), (120, 67)),
 )
 CLOSE: Rows = (
@@ -46,6 +42,7 @@ def arm_view(start: int, *, palm: bool, child: bool) -> Scene:
 
 
 def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
+    rows = plump(rows) if child else rows
     drawn = hand(place, [row[2] for row in rows], [row[1] for row in rows], child=child, palm=palm)
     index, little = drawn.digits[Part.INDEX], drawn.digits[Part.LITTLE]
     limb = Ladder(
@@ -56,11 +53,11 @@ def _scene(rows: Rows, place: Place, palm: bool, child: bool) -> Scene:
             Rung(LEVEL[Landmark.KNUCKLES], little.at(87, 0), index.at(87, 1)),
         )
     )
-    marks = {part: (beyond(ladder, 5),) for part, ladder in drawn.digits.items()}
+    marks: dict[Part, tuple[Mark, ...]] = {part: (beyond(ladder, 5),) for part, ladder in drawn.digits.items()}
     marks[Part.THIS_FINGER] = marks[Part.MIDDLE] + marks[Part.RING]
     marks[Part.OTHER_FINGERS] = marks[Part.INDEX] + marks[Part.LITTLE]
     pair = drawn.digits[Part.MIDDLE], drawn.digits[Part.RING]
-    return Scene(limb, (Paint(drawn.skin, "skin"),), drawn.details, drawn.digits, marks, drawn.web, pair, SPANS, palm)
+    return Scene(limb, (Paint(drawn.skin, "skin"),), drawn.details, drawn.digits, marks, drawn.web, pair, SPANS, (38, 45), palm)
 
 
 def beyond(ladder: Ladder, gap: float) -> Mark:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from aftercare.library.body import FINGERS, LEVEL, Landmark, Part
 from aftercare.page.pictures.ladder import Ladder
 from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
-from aftercare.page.pictures.scene import Scene
+from aftercare.page.pictures.scene import Scene, Span
 from aftercare.page.pictures.style import PAD
 
-ELBOW, WRIST, CREASE, KNUCKLES = (LEVEL[mark] for mark in (Landmark.ELBOW, Landmark.WRIST, Landmark.PALM_CREASE, Landmark.KNUCKLES))
+WRIST, CREASE, KNUCKLES = LEVEL[Landmark.WRIST], LEVEL[Landmark.PALM_CREASE], LEVEL[Landmark.KNUCKLES]
 LAST, TIPS, TOE_ROOTS = LEVEL[Landmark.TIP_JOINTS], LEVEL[Landmark.FINGERTIPS], LEVEL[Landmark.TOE_ROOTS]
 TURN = 27  # units from one turn of bandage to the next: about a bandage and its gap
 HOLE = 91.7  # the thumb hole of a cast lies about the thumb's base joint, just where the web begins
@@ -24,17 +24,25 @@ class Look(StrEnum):
     CLOTH = "cloth"  # bandage, tape, sling
     STRAP = "strap"  # buckled straps and soles: darker
     ROLL = "roll"  # soft rolled edge along a line
-    BELT = "belt"  # a strap drawn as one wide line
+    BELT = "belt"  # a cloth strap drawn as one wide line
+    TONG = "tong"  # a rigid strip drawn as one wide line
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """The part of a ladder a shell covers: from level to level, from one place across to another."""
+    """The part of a ladder a shell covers: from level to level, from one place across to another.
+
+    `bend` is where the limb turns so sharply that threads would bunch.
+    """
 
     start: float
     end: float
     low: float = 0.0
     high: float = 1.0
+    bend: Span = (0, 0)
+
+
+Woven = tuple[tuple[Ladder, Stretch], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +51,7 @@ class Layer:
 
     line: Line
     look: Look = Look.SHELL
-    woven: tuple[tuple[Ladder, Stretch], ...] = ()
+    woven: Woven = ()
     behind: bool = False
 
 
@@ -68,18 +76,25 @@ def sleeve(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], pad: float = P
     return onto(*parts, bow(limb, on.start, on.low, on.high, pad))
 
 
-def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...]) -> tuple[tuple[Ladder, Stretch], ...]:
-    """Where the texture of a sleeve goes: the limb itself, neither the digits nor the bend of an elbow, where threads would bunch."""
-    ends = [(on.start, on.end)]
-    if scene.web is not None:
-        end = min(on.end, WRIST + 2 if set(enclosed) & set(FINGERS) else CREASE)
-        ends = [(on.start, ELBOW - 3), (ELBOW + 4, end)] if on.start < ELBOW < end else [(on.start, end)]
-    return tuple((scene.limb, Stretch(start, end, on.low, on.high)) for start, end in ends if end - start > 3)
+def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], palm: tuple[float, float] = (0, 1)) -> Woven:
+    """Where the texture of a sleeve goes: the limb, not the digits.
+
+    `palm` is how far across the hand the sleeve reaches where it goes on round some of the fingers.
+    """
+    fingers = set(enclosed) & set(FINGERS)
+    end = min(on.end, (WRIST if fingers else CREASE) if scene.web is not None else scene.limb.last)
+    found = [(scene.limb, replace(on, start=max(on.start, scene.limb.first), end=end, bend=scene.bend))]
+    if fingers:
+        found.append((scene.limb, Stretch(WRIST + 2, KNUCKLES, *palm)))
+    return tuple(found)
 
 
 def tube(limb: Ladder, on: Stretch, pad: float = PAD) -> Line:
     """A shell over a stretch of a plain limb."""
-    over, under = limb.rail(on.start, on.end, on.high, edge(on.high, pad)), limb.rail(on.end, on.start, on.low, edge(on.low, pad))
+    over, under = (
+        limb.rail(on.start, on.end, on.high, edge(on.high, pad)),
+        limb.rail(on.end, on.start, on.low, edge(on.low, pad)),
+    )
     return onto(smooth(over), bow(limb, on.end, on.high, on.low, pad), smooth(under), bow(limb, on.start, on.low, on.high, pad))
 
 
@@ -104,7 +119,12 @@ def past_thumb(scene: Scene, end: float, enclosed: tuple[Part, ...], pad: float)
         return onto(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)
     over, under, onward = thumb.end(max(min(end, TIPS), LAST), pad)
     fold = [] if Part.INDEX in enclosed else [web]  # covered on both sides, the web disappears
-    return onto(smooth([thumb.at(91, 1, pad), over]), cap(over, under, onward), smooth([under, thumb.at(93.5, 0, pad), *fold]), close=False)
+    return onto(
+        smooth([thumb.at(91, 1, pad), over]),
+        cap(over, under, onward),
+        smooth([under, thumb.at(93.5, 0, pad), *fold]),
+        close=False,
+    )
 
 
 def round_fingers(fingers: list[Ladder], end: float, pad: float) -> Line:
@@ -146,5 +166,8 @@ def band(limb: Ladder, level: float, width: float, pad: float = PAD + 1) -> Line
     near_under, far_under = limb.at(level, 0, pad), limb.at(far, 0, pad)
     bulge = abs(complex(near_over[0] - near_under[0], near_over[1] - near_under[1])) * 0.12
     onward = limb.onward(level + width / 2)
-    one, two = moved(between(near_over, near_under, 0.5), onward, bulge), moved(between(far_over, far_under, 0.5), onward, bulge)
+    one, two = (
+        moved(between(near_over, near_under, 0.5), onward, bulge),
+        moved(between(far_over, far_under, 0.5), onward, bulge),
+    )
     return onto(smooth([near_under, one, near_over]), smooth([far_over, two, far_under]))

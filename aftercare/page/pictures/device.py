@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb
+from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb, Part
 from aftercare.library.devices import Device, Material, Shape
 from aftercare.page.pictures.arm import arm_view
 from aftercare.page.pictures.cover import Layer, Look
 from aftercare.page.pictures.finger import finger_view, toe_view
 from aftercare.page.pictures.leg import foot_view, leg_view
-from aftercare.page.pictures.line import Line, moved
+from aftercare.page.pictures.line import Line, closed, moved, smooth
 from aftercare.page.pictures.scene import Mark, Scene
-from aftercare.page.pictures.shapes import DRAPED, layers
-from aftercare.page.pictures.style import CLOTH, FINE, POINTER, SHELL, SHIRT, SKIN, STRAP, WIDTH, element, picture
+from aftercare.page.pictures.shapes import DRAPED, PLUMP, layers
+from aftercare.page.pictures.style import CLOTH, FINE, POINTER, SHELL, SHIRT, SKIN, STRAP, WIDTH, element, picture, thumbnail
 from aftercare.page.pictures.texture import textured
 from aftercare.page.pictures.torso import body_view, trunk_view
 from aftercare.sheet.choices import Side
@@ -37,39 +37,51 @@ def scene_for(device: Device, *, child: bool = False, plain: bool = False) -> Sc
     return arm_view(start, palm=device.shape is Shape.VOLAR, child=child)
 
 
-def bare(scene: Scene, mirror: float, *, plain: bool = False) -> str:
-    """The body without the device; `plain` for very small drawings: whole units, and no lines inside."""
-    fills = {"skin": SKIN, "shirt": SHIRT, "hair": "currentColor"}
-    return "".join(
-        element("path", line=paint.line.data(mirror, 0 if plain else 1), **({"fill": fills[paint.fill]} if paint.fill else {}))
-        for paint in scene.skin
-        if paint.fill or not plain
-    )
+# What each kind of surface is painted with; a second dictionary is a second stroke inside the first.
+SURFACES: Mapping[str, Mapping[str, str]] = {
+    "skin": {"fill": SKIN},
+    "shirt": {"fill": SHIRT},
+    "hair": {"fill": "currentColor"},
+    "": {},
+}
+LOOKS: Mapping[Look, tuple[Mapping[str, str | float], ...]] = {
+    Look.SHELL: ({"fill": SHELL},),
+    Look.CLOTH: ({"fill": CLOTH, "stroke_width": 1.4},),
+    Look.STRAP: ({"fill": STRAP, "stroke_width": 1.4},),
+    Look.ROLL: ({"stroke_width": 6.5}, {"stroke": SHELL, "stroke_width": 2.8}),
+    Look.BELT: ({"stroke_width": 9}, {"stroke": CLOTH, "stroke_width": 5.6}),
+    Look.TONG: ({"stroke_width": 9}, {"stroke": SHELL, "stroke_width": 5.6}),
+}
+# The same when very small: darker bands, one stroke each, and rolled edges left out as too fine.
+SMALL_LOOKS: Mapping[Look, tuple[Mapping[str, str | float], ...]] = {
+    Look.SHELL: ({"fill": SHELL},),
+    Look.CLOTH: ({"fill": STRAP, "stroke_width": 2},),
+    Look.STRAP: ({"fill": STRAP, "stroke_width": 2},),
+    Look.ROLL: (),
+    Look.BELT: ({"stroke": STRAP, "stroke_width": 8},),
+    Look.TONG: ({"stroke": STRAP, "stroke_width": 8},),
+}
 
 
-def painted(layer: Layer, mirror: float, decimals: int = 1) -> str:
-    """One layer as SVG."""
-    line = layer.line.data(mirror, decimals)
-    match layer.look:
-        case Look.SHELL:
-            return element("path", line=line, fill=SHELL)
-        case Look.CLOTH:
-            return element("path", line=line, fill=CLOTH, stroke_width=1.4)
-        case Look.STRAP:
-            return element("path", line=line, fill=STRAP, stroke_width=1.4)
-        case Look.ROLL:
-            return element("path", line=line, stroke_width=6.5) + element("path", line=line, stroke=SHELL, stroke_width=2.8)
-        case Look.BELT:
-            return element("path", line=line, stroke_width=9) + element("path", line=line, stroke=CLOTH, stroke_width=5.6)
+def bare(scene: Scene, mirror: float) -> str:
+    """The body without the device."""
+    body = "".join(element("path", line=paint.line.data(mirror), **SURFACES[paint.fill]) for paint in scene.skin)
+    return body + (element("path", line=scene.details.data(mirror), stroke_width=FINE) if scene.details.steps else "")
+
+
+def painted(layer: Layer, mirror: float) -> str:
+    """One layer of the device."""
+    line = layer.line.data(mirror)
+    return "".join(element("path", line=line, **paint) for paint in LOOKS[layer.look])
 
 
 def pointers(marks: Iterable[Mark], mirror: float) -> str:
-    """A small arrow to each tip. Unlike a tick it also reads in a mirror: the phone page turns the whole picture for the left."""
+    """A small arrow to each tip. Unlike a tick it reads in a mirror too: the phone page turns the whole picture for the left."""
     drawn = Line()
     for mark in marks:
         neck, tail = moved(mark.at, mark.out, 6), moved(mark.at, mark.out, 12)
         side = mark.out[1], -mark.out[0]
-        drawn += Line((("M", (moved(neck, side, 4),)), ("L", (mark.at,)), ("L", (moved(neck, side, -4),)), ("Z", ()), ("M", (neck,)), ("L", (tail,))))
+        drawn += closed([moved(neck, side, 4)], [mark.at], [moved(neck, side, -4)]) + smooth([neck, tail])
     return element("path", line=drawn.data(mirror), fill=POINTER, stroke=POINTER, stroke_width=2.6)
 
 
@@ -83,19 +95,27 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
     worn = layers(device, scene)
     body = "".join(painted(layer, mirror) for layer in worn if layer.behind)
     body += bare(scene, mirror)
-    body += element("path", line=scene.details.data(mirror), stroke_width=FINE) if scene.details.steps else ""
     for layer in worn:
         if not layer.behind:
             body += painted(layer, mirror)
             body += textured(material.family, layer.woven, mirror)
-    marks = dict.fromkeys(mark for part in device.tips for mark in scene.marks.get(part, ()))
+    marks = dict.fromkeys(clear(mark, device, part) for part in device.tips for mark in scene.marks.get(part, ()))
     return picture(title, body + (pointers(marks, mirror) if marks else ""))
 
 
+def clear(mark: Mark, device: Device, part: Part) -> Mark:
+    """The pointer moved off the device where this covers the very tip."""
+    covered = part in device.enclosed and device.end is Landmark.FINGERTIPS
+    return Mark(moved(mark.at, mark.out, PLUMP), mark.out) if covered else mark
+
+
 def device_thumbnail(device: Device) -> str:
-    """A small decorative drawing for picking at the desk, without a title."""
+    """A small decorative drawing for picking at the desk, without a title: whole units, no lines inside the body."""
     scene = scene_for(device, plain=True)
-    body = bare(scene, 0, plain=True)
+    body = "".join(
+        element("path", line=paint.line.data(decimals=0), **SURFACES[paint.fill]) for paint in scene.skin if paint.fill
+    )
     for layer in layers(device, scene):
-        body += "" if layer.behind or layer.look is Look.ROLL else painted(layer, 0, 0)
-    return picture("", body, hidden=True)
+        if not layer.behind:
+            body += "".join(element("path", line=layer.line.data(decimals=0), **paint) for paint in SMALL_LOOKS[layer.look])
+    return thumbnail(body)

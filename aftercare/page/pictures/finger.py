@@ -8,6 +8,8 @@ from aftercare.page.pictures.ladder import Ladder, Rung
 from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
 from aftercare.page.pictures.scene import Mark, Paint, Scene
 
+KNUCKLE = 112.0  # where the finger leaves the hand
+
 # level, palm edge, back edge, in picture units; drawn by eye
 FINGER = (
     (76, (20, 96), (20, 24)),
@@ -21,8 +23,8 @@ FINGER = (
 
 def finger_view(*, child: bool) -> Scene:
     """One finger pointing, seen from the thumb side, back of the finger up."""
-    shorter = (lambda point: (point[0] if point[0] < 112 else 112 + (point[0] - 112) * 0.86, point[1])) if child else (lambda point: point)
-    finger = Ladder(tuple(Rung(level, shorter(under), shorter(over)) for level, under, over in FINGER))
+    reach = 0.86 if child else 1.0
+    finger = Ladder(tuple(Rung(level, _drawn_in(under, reach), _drawn_in(over, reach)) for level, under, over in FINGER))
     start, stop, onward = finger.end(100)
     skin = onto(
         smooth([(-8, 27), (30, 25), (76, 20), *(finger.at(level, 1) for level in (87, 92, 96)), start]),
@@ -32,13 +34,24 @@ def finger_view(*, child: bool) -> Scene:
         _curl((118, 92), (108, 114)),
         smooth([(108, 114), (60, 118), (20, 106), (-8, 106)]),
     )
-    thumb = onto(smooth([(24, 54), (52, 52), (88, 66), (104, 72)]), cap((104, 72), (98, 90), (1, 0.35)), smooth([(98, 90), (70, 90), (40, 100), (26, 104)]), close=False)
+    thumb = onto(
+        smooth([(24, 54), (52, 52), (88, 66), (104, 72)]),
+        cap((104, 72), (98, 90), (1, 0.35)),
+        smooth([(98, 90), (70, 90), (40, 100), (26, 104)]),
+        close=False,
+    )
     nail = smooth([finger.at(level, across) for level, across in ((98, 0.97), (98, 0.62), (95.4, 0.64), (94.6, 0.98))])
     creases = smooth([finger.at(91.6, 0.12), finger.at(92, 0.3)]) + smooth([finger.at(96, 0.1), finger.at(96.3, 0.28)])
     tip = finger.at(100, 0.5)
     others = Mark((140, 92), (1, 0))
     marks = {Part.THIS_FINGER: (Mark((tip[0] + 11, tip[1]), (1, 0)),), Part.OTHER_FINGERS: (others,), Part.THUMB: (others,)}
-    return Scene(finger, (Paint(skin, "skin"), Paint(thumb, "skin")), nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
+    skin_then_thumb = Paint(skin, "skin"), Paint(thumb, "skin")
+    return Scene(finger, skin_then_thumb, nail + creases, {Part.THIS_FINGER: finger}, marks, flipped=True)
+
+
+def _drawn_in(point: Point, reach: float) -> Point:
+    """A point of the finger nearer to the knuckle."""
+    return KNUCKLE + (point[0] - KNUCKLE) * (reach if point[0] > KNUCKLE else 1), point[1]
 
 
 def _curl(start: Point, stop: Point) -> Line:
@@ -67,7 +80,13 @@ def toe_view(*, child: bool) -> Scene:
         away = [stop, toe.at(93, 0)]
         away += [between(toe.at(89, 0), after.at(89, 1), 0.5), after.at(93, 1)] if after else []
     skin = onto(skin, smooth([*away, (120, 110), (70, 98), (30, 90), (-8, 92)]))
-    limb = Ladder((Rung(80, (0, 96), (0, 30)), Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)), Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1))))
+    limb = Ladder(
+        (
+            Rung(80, (0, 96), (0, 30)),
+            Rung(94, toes[-1].at(87, 0), toes[0].at(87, 1)),
+            Rung(100, toes[-1].at(100, 0), toes[0].at(100, 1)),
+        )
+    )
     tips = [Mark(moved(toe.at(100, 0.5), toe.onward(100), 4), toe.onward(100)) for toe in toes]
     marks = {Part.THIS_TOE: (tips[1], tips[2]), Part.OTHER_TOES: (tips[0], *tips[3:]), Part.TOES: tuple(tips)}
     return Scene(limb, (Paint(skin, "skin"),), nails(toes), {}, marks, pair=(toes[1], toes[2]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, radians, sin
 
 from aftercare.library.body import LEVEL, Landmark, Part
@@ -93,7 +94,7 @@ def hand(place: Place, over: Sequence[Point], under: Sequence[Point], *, child: 
     digits = (thumb, *fingers)
     wrist = place.point(0, 16), place.point(0, -15.5)
     folds = [place.point(39, -20)]
-    folds += [between(one.at(ROOT, 0), two.at(ROOT, 1), 0.5) for one, two in zip(fingers, fingers[1:], strict=False)]
+    folds += [between(one.at(ROOT, 0), two.at(ROOT, 1), 0.5) for one, two in pairwise(fingers)]
     away = [*over, wrist[1], place.point(8, -17), place.point(15, -25), thumb.at(MIDDLE, 1)]
     edge = Line()
     for turn, (ladder, fold) in enumerate(zip(digits, [*folds, None], strict=True)):

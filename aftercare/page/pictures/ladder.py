@@ -7,8 +7,16 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from itertools import pairwise
 
 from aftercare.page.pictures.line import Line, Point, between, cap, moved, onto, smooth
+
+Rows = tuple[tuple[float, Point, Point], ...]  # level, under edge, over edge
+
+
+def plump(rows: Rows) -> Rows:
+    """A child's limb: the same length, a tenth thicker."""
+    return tuple((level, between(over, under, 1.05), between(under, over, 1.05)) for level, under, over in rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +69,7 @@ class Ladder:
     def length(self, start: float, end: float) -> float:
         """How long a stretch is along its middle, in picture units."""
         points = self.rail(start, end, 0.5)
-        return sum(abs(complex(a[0] - b[0], a[1] - b[1])) for a, b in zip(points, points[1:], strict=False))
+        return sum(abs(complex(a[0] - b[0], a[1] - b[1])) for a, b in pairwise(points))
 
     def onward(self, level: float) -> Point:
         """The direction toward the tips at a level."""

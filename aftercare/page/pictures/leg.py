@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from aftercare.library.body import LEVEL, Landmark, Part
-from aftercare.page.pictures.ladder import Ladder, Rung
+from aftercare.page.pictures.ladder import Ladder, Rows, Rung, plump
 from aftercare.page.pictures.line import Point, cap, moved, onto, smooth
 from aftercare.page.pictures.scene import Mark, Paint, Scene
 
-Rows = tuple[tuple[float, Point, Point], ...]
 Move = Callable[[float, float], Point]
 
 # level, back (sole) edge, front (instep) edge; the leg lies, the foot points up; drawn by eye
@@ -59,6 +58,7 @@ def leg_view(start: int, *, child: bool) -> Scene:
 
 def foot_view(*, child: bool) -> Scene:
     """Foot and ankle on the floor, toes to the right."""
+
     def move(x: float, y: float) -> Point:
         return 201 - y * 1.1, -146 + x * 1.1
 
@@ -66,8 +66,8 @@ def foot_view(*, child: bool) -> Scene:
 
 
 def _scene(rows: Rows, move: Move, child: bool) -> Scene:
+    rows = plump(rows) if child else rows
     rungs = [Rung(*row) for row in rows] + [Rung(level, move(*under), move(*over)) for level, under, over in FOOT]
-    up = move(*TOES[0][2]), move(0, 0)
     skin = smooth([*(rung.over for rung in rungs), move(*TOES[0][0])])
     for start, stop, toward in TOES:
         tip, origin = move(*toward), move(0, 0)
@@ -78,5 +78,7 @@ def _scene(rows: Rows, move: Move, child: bool) -> Scene:
     tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(226, 12), move(194, 14))))
     toe, beside = move(192, 20), move(180, 15)
     out = beside[0] - toe[0], beside[1] - toe[1]
-    marks = {part: (Mark(moved(toe, out, 6), out),) for part in (Part.TOES, Part.THIS_TOE, Part.OTHER_TOES)}
-    return Scene(Ladder((*rungs, tips.rungs[-1])), (Paint(skin, "skin"),), details, {Part.TOES: tips}, marks, spans=SPANS)
+    marks = {Part.TOES: (Mark(moved(toe, out, 6), out),)}
+    return Scene(
+        Ladder((*rungs, tips.rungs[-1])), (Paint(skin, "skin"),), details, {Part.TOES: tips}, marks, spans=SPANS, bend=(79, 87)
+    )

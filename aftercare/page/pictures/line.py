@@ -39,7 +39,7 @@ class Line:
         written: list[str] = []
         here, begun, before = (0.0, 0.0), (0.0, 0.0), ""
         for letter, points in self.steps:
-            placed = [(round(mirror_at - x if mirror_at else x, decimals), round(y, decimals)) for x, y in points]
+            placed = [(_near(mirror_at - x if mirror_at else x, decimals), _near(y, decimals)) for x, y in points]
             # every point of one relative command counts from where the command began
             numbers = "".join(_number(point[axis] - here[axis], decimals) for point in placed for axis in (0, 1))
             command = letter.lower()
@@ -47,6 +47,11 @@ class Line:
             here, before = (placed[-1] if placed else begun), command
             begun = here if letter == "M" else begun
         return "".join(written)
+
+
+def _near(value: float, decimals: int) -> float:
+    """Half units are finer than the line is wide, and half of them need no decimal."""
+    return round(value * 2) / 2 if decimals else round(value)
 
 
 def _number(value: float, decimals: int) -> str:

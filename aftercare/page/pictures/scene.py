@@ -32,10 +32,10 @@ class Mark:
 class Scene:
     """One view of a limb in picture units.
 
-    `limb` carries the levels a device is laid between; `skin` the body from the back forward; `details` nails and creases;
-    `digits` the ladders of what may be enclosed; `marks` the pointers to the tips that may have to be checked; `web` the fold beside the
-    thumb; `pair` two neighboring digits that may be taped together; `spans` the levels where a bandage can go round.
-    `flipped` says that the drawing as it stands shows a left limb.
+    `limb` carries the levels a device is laid between; `skin` is the body from the back forward; `details` nails and creases;
+    `digits` the ladders of what may be enclosed; `marks` the pointers to the tips that may have to be checked; `web` the fold
+    beside the thumb; `pair` two neighboring digits that may be taped together; `spans` the levels where a bandage can go
+    round; `bend` where elbow or heel turn too sharply for threads. `flipped` says that as it stands it shows a left limb.
     """
 
     limb: Ladder
@@ -46,4 +46,5 @@ class Scene:
     web: Point | None = None
     pair: tuple[Ladder, Ladder] | None = None
     spans: tuple[Span, ...] = ((0, 100),)
+    bend: Span = (0, 0)
     flipped: bool = False

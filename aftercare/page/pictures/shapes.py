@@ -27,15 +27,17 @@ COVER: dict[Shape, tuple[float, float]] = {
 DRAPED = (Shape.SLING, Shape.COLLAR, Shape.BODY_BAND, Shape.FIGURE_OF_EIGHT, Shape.U_SLAB)
 PLUMP = 7.0  # how far thick soft padding stands off
 WALL = 5.0  # how far a boot's shell stands off
-WRIST, ELBOW, TOE_ROOTS, TOE_TIPS = (LEVEL[mark] for mark in (Landmark.WRIST, Landmark.ELBOW, Landmark.TOE_ROOTS, Landmark.TOE_TIPS))
+WRIST, ELBOW, TOE_ROOTS, TOE_TIPS = (
+    LEVEL[mark] for mark in (Landmark.WRIST, Landmark.ELBOW, Landmark.TOE_ROOTS, Landmark.TOE_TIPS)
+)
 
 
 def layers(device: Device, scene: Scene) -> list[Layer]:
     """The device as layers, from the skin outward."""
-    start, end, shape, limb = LEVEL[device.start], LEVEL[device.end], device.shape, scene.limb
+    start, end, shape = LEVEL[device.start], LEVEL[device.end], device.shape
     whole = Stretch(start, end)
     if device.limb is Limb.TRUNK or shape in DRAPED:
-        return draped(shape, scene, start, end)
+        return draped(shape, scene, end)
     if shape is Shape.BUDDY and scene.pair:
         return buddy(scene.pair)
     if device.limb is Limb.FINGER and Part.THIS_FINGER in scene.digits:
@@ -50,9 +52,12 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
         return closed_shell(device, scene, whole)
     slab = Stretch(start, end, *COVER[shape])
     if shape is Shape.SUGAR_TONG:
-        return sugar_tong(device, scene, slab)
+        return sugar_tong(scene, slab)
     around = Look.STRAP if device.kind is Kind.BRACE else Look.CLOTH
-    found = [Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, surface(scene, slab, device.enclosed)), Layer(bandage(scene, whole), around)]
+    found = [
+        Layer(sleeve(scene, slab, device.enclosed), Look.SHELL, surface(scene, slab, device.enclosed)),
+        Layer(bandage(scene, whole), around),
+    ]
     if shape is Shape.SANDWICH:
         found.insert(0, Layer(sleeve(scene, Stretch(start, WRIST), ()), behind=True))
     return found
@@ -61,10 +66,16 @@ def layers(device: Device, scene: Scene) -> list[Layer]:
 def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
     """All the way round: a cast with its soft edges, or a ready-made brace with straps."""
     limb = scene.limb
-    found = [Layer(sleeve(scene, whole, device.enclosed), Look.SHELL, surface(scene, whole, device.enclosed))]
+    found = [
+        Layer(
+            sleeve(scene, whole, device.enclosed),
+            Look.SHELL,
+            surface(scene, whole, device.enclosed, COVER.get(device.shape, (0, 1))),
+        )
+    ]
     if device.shape is Shape.TOE_PLATE:
         roots = Stretch(whole.start, TOE_ROOTS)
-        found = [Layer(sole(limb, 88, TOE_TIPS, 1, 8)), Layer(sleeve(scene, roots, ()), Look.SHELL, ((limb, roots),))]
+        found = [Layer(plate(limb)), Layer(sleeve(scene, roots, ()), Look.SHELL, surface(scene, roots, ()))]
         whole = roots
     if device.kind is Kind.BRACE:
         return [*found, Layer(bandage(scene, whole), Look.STRAP)]
@@ -72,7 +83,7 @@ def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
     return [*found, Layer(rolls(scene, whole, (whole.start, whole.end) if free_end else (whole.start,)), Look.ROLL)]
 
 
-def sugar_tong(device: Device, scene: Scene, slab: Stretch) -> list[Layer]:
+def sugar_tong(scene: Scene, slab: Stretch) -> list[Layer]:
     """A long U round the elbow: its near leg face on; a second one if it begins above it."""
     limb = scene.limb
     near = Stretch(52, slab.end, slab.low, slab.high)
@@ -128,9 +139,21 @@ def boot(scene: Scene, whole: Stretch, low_cut: bool) -> list[Layer]:
 def sole(limb: Ladder, start: float, end: float, near: float, thick: float) -> Line:
     """A plate along the sole, `near` units off the skin and `thick` units through, rising toward the toes."""
     heel, toe = limb.at(start, 0, near), limb.at(end, 0, near)
-    outer = [limb.at(level, 0, near + thick * part) for level, part in ((end, 0.4), (93, 1.1), (87, 1.3), (85, 1.2), (start, 0.6))]
+    outer = [
+        limb.at(level, 0, near + thick * part) for level, part in ((end, 0.4), (93, 1.1), (87, 1.3), (85, 1.2), (start, 0.6))
+    ]
     onward = limb.onward(end)
     return onto(smooth([heel, limb.at(86, 0, near), moved(toe, onward, 5)]), smooth([moved(outer[0], onward, 5), *outer[1:]]))
+
+
+def plate(limb: Ladder) -> Line:
+    """A cast's sole going on under the toes."""
+    inner, outer = limb.rail(TOE_ROOTS - 1, TOE_TIPS, 0, -1), limb.rail(TOE_TIPS, TOE_ROOTS - 3, 0, 6)
+    onward = limb.onward(TOE_TIPS)
+    return onto(
+        smooth([*inner, moved(inner[-1], onward, 4)]),
+        smooth([moved(outer[0], onward, 4), *outer, limb.at(TOE_ROOTS - 5, 0, PAD)]),
+    )
 
 
 def buddy(pair: tuple[Ladder, Ladder]) -> list[Layer]:

@@ -10,6 +10,7 @@ from html import escape
 
 WIDTH, HEIGHT = 240, 120  # the box of every device picture; about 70 mm wide on paper, so one unit is 0.3 mm
 STROKE = 2.2
+BOLD = 3.4  # outline of a thumbnail, about one pixel at 72 pixels wide
 FINE = 1.1  # texture, nails and creases: half the outline, still 0.3 mm on paper
 PAD = 3.0  # how far a device stands off the skin
 
@@ -29,11 +30,17 @@ def element(name: str, /, *, line: str = "", **attributes: str | float) -> str:
     return f"<{name}{written}" + (f' d="{line}"' if line else "") + "/>"
 
 
-def picture(title: str, body: str, *, hidden: bool = False) -> str:
-    """The inline SVG around a device drawing. `title` is plain text and is escaped; `hidden` is for decoration."""
-    name = f"<title>{escape(title, quote=False)}</title>" if title else ""
-    role = ' aria-hidden="true"' if hidden else ' role="img"'
+_LINES = 'fill="none" stroke="currentColor" stroke-linejoin="round"'
+
+
+def picture(title: str, body: str) -> str:
+    """The inline SVG around a device drawing; `title` is plain text and is escaped here."""
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}"{role} color="{INK}" fill="none" stroke="currentColor"'
-        f' stroke-width="{STROKE}" stroke-linejoin="round" stroke-linecap="round">{name}{body}</svg>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" color="{INK}" {_LINES}'
+        f' stroke-linecap="round" stroke-width="{STROKE}"><title>{escape(title, quote=False)}</title>{body}</svg>'
     )
+
+
+def thumbnail(body: str) -> str:
+    """The inline SVG around a very small, decorative drawing: bolder lines in the color of the text."""
+    return f'<svg viewBox="0 0 {WIDTH} {HEIGHT}" aria-hidden="true" {_LINES} stroke-width="{BOLD}">{body}</svg>'

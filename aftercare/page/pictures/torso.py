@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from aftercare.library.body import FINGERS, Part
 from aftercare.page.pictures.hand import Place, hand
-from aftercare.page.pictures.ladder import Ladder, Rung
+from aftercare.page.pictures.ladder import Ladder, Rows, Rung
 from aftercare.page.pictures.line import Line, Point, cap, closed, onto, ring, smooth
 from aftercare.page.pictures.scene import Mark, Paint, Scene
-
-Rows = tuple[tuple[float, Point, Point], ...]
 
 # The right arm: outer (back) edge, inner (front) edge; upper arm down, forearm across the belly. Drawn by eye.
 ARM: Rows = (
@@ -54,7 +52,7 @@ def body_view(*, child: bool, plain: bool = False) -> Scene:
         Paint(arm, "skin"),
     )
     mark = Mark(place.point(107, 2), (1, 0))
-    marks = {part: (mark,) for part in (*FINGERS, Part.THUMB)}
+    marks = dict.fromkeys((*FINGERS, Part.THUMB), (mark,))
     return Scene(limb, skin, Line(), drawn.digits, marks, place.point(41, -23), None, SPANS)
 
 
@@ -65,7 +63,10 @@ def head(center: Point, radius: float, down: Point) -> tuple[Paint, ...]:
     def at(right: float, low: float) -> Point:
         return tuple(center[axis] + radius * (right * across[axis] + low * down[axis]) for axis in (0, 1))  # type: ignore[return-value]
 
-    hair = closed([at(-1, 0.15), at(-1.15, -1.1), at(0, -1.1), at(1.15, -1.1), at(1, 0.15)], [at(1, 0.15), at(0.75, -0.55), at(0.1, -0.5), at(-0.75, -0.35), at(-1, 0.15)])
+    hair = closed(
+        [at(-1, 0.15), at(-1.15, -1.1), at(0, -1.1), at(1.15, -1.1), at(1, 0.15)],
+        [at(1, 0.15), at(0.7, -0.6), at(-0.7, -0.4), at(-1, 0.15)],
+    )
     eyes = smooth([at(-0.35, 0.1), at(-0.35, 0.16)]) + smooth([at(0.35, 0.1), at(0.35, 0.16)])
     smile = smooth([at(-0.35, 0.45), at(0, 0.75), at(0.35, 0.45)])
     return Paint(ring(center, radius), "skin"), Paint(hair, "hair"), Paint(eyes + smile)
@@ -89,8 +90,13 @@ def trunk_view() -> Scene:
     outer, inner = limb.rail(18, 82, 0), limb.rail(82, 18, 1)
     trunk = [(60, 74), (66, 88), (84, 90), (112, 90)]
     leg = onto(smooth([*trunk, *outer]), cap(outer[-1], inner[0], (1, 0.15)), smooth([*inner, (120, 60)]), close=False)
-    arm = onto(smooth([(64, 72), (66, 92), (82, 104)]), cap((82, 104), (96, 94), (0.8, 1)), smooth([(96, 94), (84, 82), (72, 72)]), close=False)
-    toes = smooth([(229, 98), (224, 99)]) + smooth([(231, 103), (226, 103)]) + smooth([(229, 108), (225, 107)])
+    arm = onto(
+        smooth([(64, 72), (66, 92), (82, 104)]),
+        cap((82, 104), (96, 94), (0.8, 1)),
+        smooth([(96, 94), (84, 82), (72, 72)]),
+        close=False,
+    )
+    toes = smooth([(227, 98), (223, 99)]) + smooth([(229, 103), (224, 103)]) + smooth([(227, 108), (223, 107)])
     skin = (
         Paint(arm + flipped(arm), "skin"),
         Paint(onto(leg, backward(flipped(leg))), "skin"),
