@@ -81,11 +81,15 @@ def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], palm: tuple[f
 
     `palm` is how far across the hand the sleeve reaches where it goes on round some of the fingers.
     """
-    fingers = set(enclosed) & set(FINGERS)
-    end = min(on.end, (WRIST if fingers else CREASE) if scene.web is not None else scene.limb.last)
-    found = [(scene.limb, replace(on, start=max(on.start, scene.limb.first), end=end, bend=scene.bend))]
-    if fingers:
-        found.append((scene.limb, Stretch(WRIST + 2, KNUCKLES, *palm)))
+    end, limb = min(on.end, CREASE if scene.web is not None else scene.limb.last), scene.limb
+    gutter = (
+        bool(set(enclosed) & set(FINGERS)) and Part.LITTLE not in enclosed
+    )  # leaves the little-finger side of the palm bare
+    if gutter:
+        end = min(end, WRIST)
+    found = [(limb, replace(on, start=max(on.start, limb.first), end=end, bend=scene.bend))]
+    if gutter:
+        found.append((limb, Stretch(WRIST + 2, KNUCKLES, *palm)))
     return tuple(found)
 
 

@@ -76,7 +76,7 @@ def painted(layer: Layer, mirror: float) -> str:
 
 
 def pointers(marks: Iterable[Mark], mirror: float) -> str:
-    """A small arrow to each tip. Unlike a tick it reads in a mirror too: the phone page turns the whole picture for the left."""
+    """A small arrow to each tip. Unlike a tick it reads in a mirror too, and the phone page turns whole pictures."""
     drawn = Line()
     for mark in marks:
         neck, tail = moved(mark.at, mark.out, 6), moved(mark.at, mark.out, 12)
