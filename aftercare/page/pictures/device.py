@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb, Part
 from aftercare.library.devices import Device, Material, Shape
@@ -90,17 +91,20 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
 
     `side` is the patient's; None is drawn as the right one. The tips to check carry an arrow.
     """
+    return picture(title, _drawing(device, material, side, child))
+
+
+@lru_cache(maxsize=1024)  # every device in every material on both sides; drawing one takes about 5 ms
+def _drawing(device: Device, material: Material, side: Side | None, child: bool) -> str:
     scene = scene_for(device, child=child)
     mirror = WIDTH if (side is Side.LEFT) is not scene.flipped else 0
     worn = layers(device, scene)
-    body = "".join(painted(layer, mirror) for layer in worn if layer.behind)
-    body += bare(scene, mirror)
+    body = "".join(painted(layer, mirror) for layer in worn if layer.behind) + bare(scene, mirror)
     for layer in worn:
         if not layer.behind:
-            body += painted(layer, mirror)
-            body += textured(material.family, layer.woven, mirror)
+            body += painted(layer, mirror) + textured(material.family, layer.woven, mirror)
     marks = dict.fromkeys(clear(mark, device, part) for part in device.tips for mark in scene.marks.get(part, ()))
-    return picture(title, body + (pointers(marks, mirror) if marks else ""))
+    return body + (pointers(marks, mirror) if marks else "")
 
 
 def clear(mark: Mark, device: Device, part: Part) -> Mark:
