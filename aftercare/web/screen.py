@@ -101,18 +101,16 @@ class Screen:
 
     @property
     def options(self) -> tuple[Choice, ...]:
-        """The options that can apply, and any other that was ticked, so that it can be unticked."""
-        if not self.device or not self._material:
+        """The options that can apply (in any material while none is chosen), and any other that was ticked, to untick it."""
+        if not self.device:
             return ()
-        possible = options_for(self._desk.library, self.device, self._material)
-        ticked = tuple(
-            option
-            for option in self._desk.library.options.values()
-            if option.id in self._picked.options and option not in possible
-        )
+        known = self._desk.library.materials
+        materials = (self._material,) if self._material else (known[id_] for id_ in self.device.materials)
+        possible = {option.id for material in materials for option in options_for(self._desk.library, self.device, material)}
         return tuple(
             Choice(option.id, option.label.message, option.id in self._picked.options, self._against(option))
-            for option in (*possible, *ticked)
+            for option in self._desk.library.options.values()
+            if option.id in possible or option.id in self._picked.options
         )
 
     def _against(self, option: Option) -> str:

@@ -7,6 +7,7 @@ const picker = document.getElementById("picker");
 const find = document.getElementById("find");
 const found = document.getElementById("found");
 const preview = document.getElementById("preview");
+const silent = document.getElementById("silent");
 const stale = document.getElementById("stale");
 const blank = document.getElementById("blank");
 const cards = [...document.querySelectorAll(".card")];
@@ -35,19 +36,22 @@ function search() {
   if (typed && !matches.length) found.textContent = "Nothing has that name. Try another word, or part of one.";
 }
 
-function point(to) {
+function point(to, scroll = false) {
   for (const card of cards) card.classList.remove("next");
   if (!matches.length) return (found.textContent = "");
   next = (to + matches.length) % matches.length;
   matches[next].classList.add("next");
-  matches[next].scrollIntoView({ block: "nearest" });
+  if (scroll) matches[next].scrollIntoView({ block: "nearest" });
   const name = matches[next].querySelector("span").firstChild.data.trim();
   found.textContent = `Enter takes “${name}”, ${next + 1} of ${matches.length}. Arrows go to the others.`;
 }
 
-find.addEventListener("input", search);
+find.addEventListener("input", () => {
+  search();
+  scrollTo(0, Math.min(scrollY, picker.offsetTop));
+});
 find.addEventListener("keydown", (event) => {
-  if (event.key === "ArrowDown" || event.key === "ArrowUp") point(next + (event.key === "ArrowDown" ? 1 : -1));
+  if (event.key === "ArrowDown" || event.key === "ArrowUp") point(next + (event.key === "ArrowDown" ? 1 : -1), true);
   else if (event.key === "Enter" && !event.ctrlKey && matches.length) take(matches[next]);
   else return;
   event.preventDefault();
@@ -76,7 +80,7 @@ async function take(card) {
   picker.open = false;
   find.value = "";
   search();
-  await refresh();
+  if (!(await refresh())) return;
   const unanswered = [...details().querySelectorAll("fieldset:has([type=radio])")].find((set) => !set.querySelector(":checked"));
   (unanswered || details()).querySelector("input")?.focus();
 }
@@ -119,6 +123,7 @@ function drop(node) {
 const details = () => document.getElementById("details");
 const ready = () => details().dataset.ready === "yes";
 
+// False where a later change overtook it.
 async function refresh() {
   clearTimeout(waiting);
   if (details().dataset.device !== (form.elements.device.value || "")) {
@@ -129,27 +134,32 @@ async function refresh() {
     asked = false;
   }
   asking.abort();
-  asking = new AbortController();
+  const mine = (asking = new AbortController()).signal;
   const body = new URLSearchParams(new FormData(form));
   if (asked) body.set("asked", "yes");
   try {
-    const answer = await fetch("/parts", { method: "POST", body, signal: asking.signal });
-    if (answer.status !== 200 && answer.status !== 400) return location.assign("/");
+    const answer = await fetch("/parts", { method: "POST", body, signal: mine });
+    if (![200, 400, 500].includes(answer.status)) throw new Error(answer.status);
     const parts = new DOMParser().parseFromString(await answer.text(), "text/html");
+    mine.throwIfAborted();
     for (const id of ["problems", "details", "output"]) morph(document.getElementById(id), parts.getElementById(id));
   } catch (error) {
-    if (error.name !== "AbortError") throw error;
-    return;
+    silent.hidden = error.name === "AbortError";
+    return false;
   }
+  silent.hidden = true;
   stale.hidden = ready() || !blank.hidden;
   if (ready()) {
     asked = false;
     show();
   }
+  return true;
 }
 
 form.addEventListener("input", (event) => {
   if (event.target === find) return;
+  // An answer still on its way knows nothing of this change and would undo it.
+  asking.abort();
   clearTimeout(waiting);
   waiting = setTimeout(refresh, PAUSE);
 });
@@ -172,12 +182,13 @@ function show() {
   preview.append(frame);
   frame.addEventListener("load", () => {
     if (frame.contentDocument.URL === "about:blank") return;
-    const [last] = preview.querySelectorAll("iframe:not(.coming)");
+    const last = preview.querySelector("iframe:not(.coming)");
     const top = last?.contentWindow.scrollY || 0;
     frame.classList.remove("coming");
+    // Frames older than this one are past; a younger one is still on its way.
+    while (frame.previousElementSibling?.matches("iframe")) frame.previousElementSibling.remove();
     fit();
     frame.contentWindow.scrollTo(0, top);
-    for (const other of [...preview.querySelectorAll("iframe")]) if (other !== frame && !(other.name.slice(6) > frames)) other.remove();
     blank.hidden = true;
   });
   send("/preview", frame.name);
@@ -200,7 +211,7 @@ new ResizeObserver(fit).observe(preview);
 // --- print --------------------------------------------------------------------------------------------------------
 async function print() {
   asked = true;
-  await refresh();
+  if (!(await refresh())) return;
   if (ready()) send("/sheet.pdf", "_blank");
   else document.getElementById("summary")?.focus();
 }

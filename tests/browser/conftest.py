@@ -1,4 +1,4 @@
-"""One browser and one published phone site for the tests of a process."""
+"""One browser, one published phone site and one desk for the tests of a process."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browser.desk_room import chromium
+from tests.browser.desk_room import Room, chromium, running
+from tests.desk_world import demo_desk
 from tests.phone_world import Site, publish_demo, served, sheets
 
 
 @pytest.fixture(scope="session")
-def phone_browser() -> Iterator[Browser]:
+def browser() -> Iterator[Browser]:
     with chromium() as found:
         yield found
 
@@ -28,9 +29,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
 
 
 @pytest.fixture
-def context(phone_browser: Browser) -> Iterator[BrowserContext]:
+def context(browser: Browser) -> Iterator[BrowserContext]:
     """A small phone that has seen nothing yet."""
-    context = phone_browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True)
+    context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True)
     yield context
     cookies = context.cookies()
     context.close()
@@ -46,3 +47,26 @@ def phone(context: BrowserContext) -> Iterator[Page]:
     page.on("console", lambda message: wrong.append(message.text) if "Content Security Policy" in message.text else None)
     yield page
     assert wrong == []
+
+
+@pytest.fixture
+def room() -> Iterator[Room]:
+    """The demo clinic's desk, running, with an empty log."""
+    with running(demo_desk()) as found:
+        yield found
+
+
+@pytest.fixture
+def desk(browser: Browser, room: Room) -> Iterator[Page]:
+    """The empty desk on a desktop screen; a script error or anything the policy blocked fails the test that met it."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    page = context.new_page()
+    wrong: list[str] = []
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.on("console", lambda message: wrong.append(message.text) if "Content Security Policy" in message.text else None)
+    page.goto(room.address)
+    yield page
+    cookies = context.cookies()
+    context.close()
+    assert wrong == []
+    assert cookies == []

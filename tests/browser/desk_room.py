@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from flask import Flask
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 from werkzeug.serving import make_server
 
 TOOLS = Path(__file__).resolve().parents[1] / "tools" / "node_modules"
@@ -111,3 +111,12 @@ def nu_messages(pages: dict[str, str], folder: Path) -> list[str]:
     return [
         f"{Path(m['url']).stem}: {m['message']} {m.get('extract', '')}" for m in messages if not _REMARK.search(m["message"])
     ]
+
+
+def fill_arm(page: Page) -> None:
+    """An arm cast up to a ready sheet, with the pointer."""
+    page.locator("label:has(#device-short-arm-cast)").click()
+    page.check("#material-fiberglass")
+    page.check("#side-left")
+    expect(page.locator("#details")).to_have_attribute("data-ready", "yes")
+    page.frame_locator("#preview iframe:not(.coming)").get_by_role("heading", level=1).wait_for()

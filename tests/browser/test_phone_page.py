@@ -165,8 +165,8 @@ def test_nothing_behind_the_hash_reaches_the_server_and_nothing_is_asked_of_othe
     assert not any(code in line or "#" in line for line in site.log)
 
 
-def test_the_page_is_whole_and_in_order_with_scripts_off(phone_browser: Browser, site: Site) -> None:
-    context = phone_browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 640})
+def test_the_page_is_whole_and_in_order_with_scripts_off(browser: Browser, site: Site) -> None:
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 640})
     without = context.new_page()
     without.goto(site.page("short-leg-walking-cast", "fiberglass"))
 
@@ -293,10 +293,10 @@ LOW_CONTRAST = """() => {
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @each_sheet
 def test_every_text_stands_out_seven_to_one(
-    phone_browser: Browser, site: Site, device: str, material: str, scheme: str
+    browser: Browser, site: Site, device: str, material: str, scheme: str
 ) -> None:
     """WCAG 1.4.6, by its formula."""
-    context = phone_browser.new_context(color_scheme=scheme, viewport={"width": 360, "height": 640})
+    context = browser.new_context(color_scheme=scheme, viewport={"width": 360, "height": 640})
     page = context.new_page()
     page.goto(site.page(device, material))
 
@@ -307,8 +307,8 @@ def test_every_text_stands_out_seven_to_one(
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @each_language
 @each_sheet
-def test_axe_finds_nothing(phone_browser: Browser, site: Site, device: str, material: str, tag: str, scheme: Scheme) -> None:
-    context = phone_browser.new_context(color_scheme=scheme, viewport={"width": 360, "height": 640})
+def test_axe_finds_nothing(browser: Browser, site: Site, device: str, material: str, tag: str, scheme: Scheme) -> None:
+    context = browser.new_context(color_scheme=scheme, viewport={"width": 360, "height": 640})
     page = context.new_page()
     page.goto(site.page(device, material, tag), wait_until="networkidle")
 

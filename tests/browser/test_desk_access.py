@@ -1,0 +1,106 @@
+"""The desk for everybody: every state checked by tools that are not ours, on a tablet and on a desktop screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.desk_room import axe_violations, fill_arm, nu_messages, running
+from tests.desk_world import ARM, LEG, client, clinic_home, desk_app
+
+WIDTHS = {"tablet": (768, 1024), "desktop": (1280, 800)}
+
+
+@pytest.fixture(params=WIDTHS)
+def size(request: pytest.FixtureRequest) -> tuple[int, int]:
+    return WIDTHS[request.param]
+
+
+def empty(desk: Page) -> None:
+    expect(desk.locator("#find")).to_be_focused()
+
+
+def searching(desk: Page) -> None:
+    desk.keyboard.type("leg")
+
+
+def nothing_found(desk: Page) -> None:
+    desk.keyboard.type("zzz")
+
+
+def ready(desk: Page) -> None:
+    fill_arm(desk)
+
+
+def contradicting(desk: Page) -> None:
+    fill_arm(desk)
+    desk.check("#options-wires")
+    desk.check("#options-waterproof-liner")
+    expect(desk.locator("#error-options")).to_be_visible()
+
+
+def asked_too_early(desk: Page) -> None:
+    desk.locator("label:has(#device-short-leg-walking-cast)").click()
+    desk.fill("#visit", "2020-01-01T10:00")
+    desk.keyboard.press("Control+Enter")
+    expect(desk.locator("#summary")).to_be_focused()
+
+
+STATES = [empty, searching, nothing_found, ready, contradicting, asked_too_early]
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_every_state_passes_axe_and_fits_the_screen_and_the_finger(
+    desk: Page, size: tuple[int, int], state: Callable[[Page], None]
+):
+    desk.set_viewport_size({"width": size[0], "height": size[1]})
+    state(desk)
+
+    assert axe_violations(desk) == []
+    assert desk.evaluate("document.documentElement.scrollWidth") <= size[0]
+    # WCAG 2.2, 2.5.5 (AAA): 44 by 44 CSS pixels; a box is pressed anywhere in its label.
+    small = desk.evaluate(
+        """() => [...document.querySelectorAll('label:has(> input), button, a, summary, input:not(label > input)')]
+        .filter(e => e.checkVisibility() && e.type !== 'hidden')
+        .filter(e => { const r = e.getBoundingClientRect(); return r.height < 44 || r.width < 44 })
+        .map(e => e.outerHTML.slice(0, 80))"""
+    )
+    assert small == []
+
+
+def test_the_desk_reflows_at_320_pixels(desk: Page):
+    """WCAG 2.2, 1.4.10: 320 CSS pixels wide without scrolling in two directions, as 1280 pixels are at 400 %."""
+    desk.set_viewport_size({"width": 320, "height": 640})
+    fill_arm(desk)
+
+    assert desk.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_every_state_passes_the_nu_checker(tmp_path: Path):
+    closed = clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", '""'))
+    wrong = {**LEG, "weight": "", "visit": "2020-01-01T10:00", "options": ["wires", "waterproof-liner"]}
+    pages = {
+        "empty": client().get("/").text,
+        "arm": client().post("/", data=ARM).text,
+        "leg": client().post("/", data=LEG | {"options": "swelling-risk"}).text,
+        "wrong": client().post("/sheet.pdf", data=wrong).text,
+        "unknown": client().post("/", data={**ARM, "device": "x"}).text,
+        "not-yet": client().post("/preview", data={**ARM, "side": ""}).text,
+        "closed": desk_app(closed).test_client().get("/").text,
+        "missing": client().get("/nowhere").text,
+    }
+
+    assert nu_messages(pages, tmp_path) == []
+
+
+def test_pages_beside_the_desk_pass_axe(browser: Browser, tmp_path: Path):
+    closed = desk_app(clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", '""')))
+    with running(closed) as room:
+        desk = browser.new_page()
+        for address in ("/", "/nowhere"):
+            desk.goto(room.address + address)
+            assert axe_violations(desk) == []
+        desk.close()
