@@ -23,7 +23,7 @@ from aftercare.library.figures import Figure
 
 _NBSP = "\u00a0"
 # CLDR puts a narrow or thin space before "PM" and around a dash; the fonts we ship have neither.
-_SPACES = str.maketrans({"\u202f": _NBSP, "\u2009": " "})
+SPACES = str.maketrans({"\u202f": _NBSP, "\u2009": " "})
 # Vowel marks are no part of ordinary spelling, and fonts draw them with glyphs that a PDF cannot map back to letters.
 _MARKS = re.compile("[\u064b-\u0652]")
 _ISOLATED = "\u2066{}\u2069"  # left-to-right isolate
@@ -86,15 +86,19 @@ def day_in_words(day: date, locale_name: str) -> str:
     the short one, so that a day with its time stands on one line of a cell on paper.
     """
     locale = Locale.parse(locale_name)
+    return format_date(day, day_pattern(locale), locale=locale).translate(SPACES)
+
+
+def day_pattern(locale: Locale) -> str:
+    """CLDR's pattern of such a day: "EEE, MMMM d"."""
     skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)
-    pattern = locale.datetime_skeletons[skeleton].pattern
+    pattern: str = locale.datetime_skeletons[skeleton].pattern
     pattern = re.sub(r"E+|c+", lambda name: name[0][0] * 3, pattern)
-    pattern = re.sub(r"M{3,}|L{3,}", lambda name: name[0][0] * 4, pattern)
-    return format_date(day, pattern, locale=locale).translate(_SPACES)
+    return re.sub(r"M{3,}|L{3,}", lambda name: name[0][0] * 4, pattern)
 
 
 def _clock(at: time, locale: str) -> str:
-    return format_time(at, "short", locale=locale).translate(_SPACES)
+    return format_time(at, "short", locale=locale).translate(SPACES)
 
 
 def moment(when: datetime | date, language: Language) -> Value:
@@ -104,7 +108,7 @@ def moment(when: datetime | date, language: Language) -> Value:
         return Value(day, language.direction)
     # Without its zone, or Babel would turn it into another one's time.
     clock = _clock(when.replace(tzinfo=None).time(), language.locale)
-    return Value(joint(language).replace("{1}", day).replace("{0}", clock).translate(_SPACES), language.direction)
+    return Value(joint(language).replace("{1}", day).replace("{0}", clock).translate(SPACES), language.direction)
 
 
 def joint(language: Language) -> str:

@@ -12,9 +12,9 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from aftercare.language.calendar import calendar_words
 from aftercare.language.languages import LANGUAGES, Language
 from aftercare.language.spoken import SpokenSheet
-from aftercare.language.values import joint
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Tier, Weight
 from aftercare.page.html import Speaker, calls, environment, runs, value_html, value_link
@@ -80,9 +80,9 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             when=marks.when,
             known_options=marks.list(tuple(library.options)),
             known_weights=marks.list(device.weights),
-            waits=waits(library, device, material),
+            waits=waits(library, sheet),
             marks=marks.list,
-            joint=joint(spoken.language),
+            words=calendar_words(spoken.language),
             zone=library.clinic.time_zone.key,
             hours=opening(library.clinic.hours),
             urgent=[group for group in sheet.groups if group.tier in URGENT],

@@ -36,11 +36,18 @@
     guess = asked - (wall(guess) - guess);
     return wall(guess) === asked ? guess : NaN;
   }
-  function say(moment, day) {
-    // Latin digits and our calendar in every language, as on paper.
-    const format = (parts) => new Intl.DateTimeFormat(html.lang + '-u-ca-gregory-nu-latn', Object.assign({timeZone: data.zone}, parts)).format(moment);
-    const date = format({weekday: 'long', day: 'numeric', month: 'long'});
-    return day ? date : data.joint.replace('{1}', date).replace('{0}', format({hour: 'numeric', minute: '2-digit'}));
+  // In the words and the order of the paper, which come with the page: phones do not know every language of ours.
+  const names = by('times').dataset;
+  function say(moment, pattern) {
+    const at = new Date(wall(moment)), hour = at.getUTCHours();
+    const halves = names.halves.split('|');
+    const two = (number) => ('0' + number).slice(-2);
+    const part = {
+      weekday: names.weekdays.split('|')[at.getUTCDay()], month: names.months.split('|')[at.getUTCMonth()], day: at.getUTCDate(),
+      hour, '0hour': two(hour), hour12: hour % 12 || 12, '0hour12': two(hour % 12 || 12), minute: two(at.getUTCMinutes()),
+      half: halves[Math.floor(hour * halves.length / 24)],
+    };
+    return pattern.replace(/\{(\w+)\}/g, (braces, name) => part[name]);
   }
   const TIMES = 'times ' + data.code;
   let visit = NaN;
@@ -53,11 +60,12 @@
       const name = item.dataset.time;
       const when = name === 'visit' ? visit : applied + item.dataset.wait * MINUTE;
       let wanted = !isNaN(when);
+      if (item.dataset.not) wanted = wanted && !(mine && words(item.dataset.not).some((mark) => mine.marks.includes(mark)));
       if (item.dataset.only) wanted = wanted && !!mine && words(item.dataset.only).some((mark) => mine.marks.includes(mark));
       // An early check is asked for until a visit within it is known.
       if (name === 'early_until') wanted = wanted && !(visit <= when);
       item.hidden = !wanted;
-      if (wanted) item.querySelector('b').textContent = say(when, 'day' in item.dataset);
+      if (wanted) item.querySelector('b').textContent = say(when, 'day' in item.dataset ? names.day : names.both);
     });
     by('applied').value = first;
     by('visit').value = second || '';

@@ -103,6 +103,7 @@
   }
   function screen(shown) {
     all('#walk-ask,.end').forEach((part) => { part.hidden = part !== shown; });
+    html.classList.toggle('ended', shown !== by('walk-ask'));
     shown.querySelector('h1').focus();
     window.scrollTo(0, 0);
   }
@@ -119,9 +120,9 @@
     fill(shown.querySelector('.calls'), all('#page .calls li').filter((item) => {
       return CALLS[tier].includes(item.firstElementChild.dataset.call);
     }));
-    // What not to do meanwhile is what this device's own sheet says of taking it off and of putting things inside.
+    // What not to do meanwhile is what this device's own sheet says of taking it off.
     const dont = shown.querySelector('.dont');
-    if (dont) fill(dont, all('#page .t-removal .passage, #page .t-inside .passage').filter(seen));
+    if (dont) fill(dont, all('#page .t-removal .passage').filter(seen));
     by('walk-count').textContent = '';
     order();
     screen(shown);
@@ -129,7 +130,7 @@
   function leave() {
     walk.hidden = true;
     by('page').hidden = false;
-    html.classList.remove('walking');
+    html.classList.remove('walking', 'ended');
     show();
     by('walk-start').focus();
   }

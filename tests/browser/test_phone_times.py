@@ -1,0 +1,241 @@
+"""My dates: worked out as on paper, refused when impossible, kept on this phone alone; and the visit as a calendar file."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import icalendar
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from aftercare.language.languages import LANGUAGES
+from aftercare.language.speak import WHOLE_DAYS
+from aftercare.language.values import moment
+from aftercare.sheet.address import fragment
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.schedule import Schedule, schedule
+from tests.browser.desk_room import axe_violations
+from tests.phone_world import Site, demo_desk, everyone
+
+ARM = ("short-arm-cast", "fiberglass")
+LEG = ("short-leg-walking-cast", "fiberglass")
+SPLINT = ("forearm-sugar-tong-splint", "plaster-fast")
+NEW_YORK = ZoneInfo("America/New_York")
+
+
+def enter(phone: Page, applied: str, visit: str = "") -> None:
+    phone.fill("#applied", applied)
+    phone.fill("#visit", visit)
+    phone.click("#times form button")
+
+
+def shown(phone: Page) -> dict[str, str]:
+    """Each date in sight by its name, with ordinary blanks."""
+    rows = phone.locator(".dates li:visible").all()
+    return {row.get_attribute("data-time") or "": " ".join(row.locator("b").inner_text().split()) for row in rows}
+
+
+def on_paper(dates: Schedule, tag: str, *names: str) -> dict[str, str]:
+    """The same dates as the paper writes them, by Babel from CLDR."""
+    found = {}
+    for name in names:
+        when = getattr(dates, name)
+        value = moment(when.date() if name in WHOLE_DAYS else when, LANGUAGES[tag])
+        found[name] = " ".join(value.text.split())
+    return found
+
+
+# Before and across both clock changes of New York in 2026 (tz database: 8 March and 1 November), and an ordinary week.
+APPLIED = ("2026-11-25T14:30", "2026-03-07T23:15", "2026-10-31T12:00", "2026-12-31T23:59", "2028-02-27T08:05")
+
+
+@pytest.mark.parametrize("sheet", [ARM, LEG, SPLINT], ids=lambda sheet: sheet[0])
+@pytest.mark.parametrize("tag", LANGUAGES)
+def test_the_dates_are_those_of_the_paper(phone: Page, site: Site, sheet: tuple[str, str], tag: str) -> None:
+    library = demo_desk().library
+    basis = everyone(*sheet)
+    weight = library.weights["partial"] if basis.device.weights else None
+    choices = Choices(basis.device, basis.material, options=(library.options["swelling-risk"],), weight=weight)
+    names = ["ice_until", "raise_until", "dry_by", "early_until"] + (["walk_from"] if weight else [])
+    phone.goto(f"{site.page(*sheet, tag)}#{fragment(choices)}")
+
+    for applied in APPLIED:
+        when = datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK)
+        enter(phone, applied)
+        assert shown(phone) == on_paper(schedule(replace(choices, applied=when), library.figures), tag, *names)
+
+
+def test_without_a_code_no_weight_and_no_early_check_are_promised(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*LEG))
+
+    enter(phone, "2026-11-25T14:30")
+
+    assert set(shown(phone)) == {"ice_until", "raise_until", "dry_by"}
+
+
+def test_an_early_check_is_no_longer_asked_for_once_a_visit_within_it_is_known(phone: Page, site: Site) -> None:
+    library = demo_desk().library
+    basis = everyone(*ARM)
+    code = fragment(Choices(basis.device, basis.material, options=(library.options["swelling-risk"],)))
+    phone.goto(f"{site.page(*ARM)}#{code}")
+
+    enter(phone, "2026-11-25T14:30", "2026-11-27T14:30")
+    assert "early_until" not in shown(phone)
+    enter(phone, "2026-11-25T14:30", "2026-11-28T09:00")
+    assert "early_until" in shown(phone)
+
+
+IMPOSSIBLE = (
+    "2026-99-99T10:00",
+    "2026-02-30T10:00",
+    "0000-00-00T00:00",
+    "2026-11-25T24:00",
+    "2026-11-25T10:60",
+    "26-11-25T10:00",
+)
+OTHER = ("2026-11-25", "tomorrow", "<b>2026-11-25T10:00</b>", "2026-11-25T10:00Z", "2026-11-25T10:00+01:00", "1" * 5000)
+SKIPPED = ("2026-03-08T02:30",)  # the hour that New York's clocks skip
+
+
+@pytest.mark.parametrize("written", IMPOSSIBLE + OTHER + SKIPPED, ids=lambda written: written[:24])
+def test_an_impossible_date_is_refused_and_never_rolled_over(phone: Page, site: Site, written: str) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30")
+    before = shown(phone)
+    # As on a phone that knows no field for dates and takes any text.
+    phone.evaluate("document.getElementById('applied').type = 'text'")
+
+    enter(phone, written)
+
+    expect(phone.locator("#bad-times")).to_be_visible()
+    assert shown(phone) == before
+    phone.reload()
+    expect(phone.locator("#times")).to_be_visible()
+    assert shown(phone) == before
+
+
+def test_a_visit_before_it_was_put_on_is_refused(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+
+    enter(phone, "2026-11-25T14:30", "2026-11-25T14:30")
+
+    expect(phone.locator("#bad-times")).to_be_visible()
+    assert shown(phone) == {}
+
+
+def test_dates_planted_in_the_phones_store_are_checked_again(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    phone.evaluate("localStorage.setItem('aftercare times SAF', '2026-99-99T10:00|<img src=x onerror=alert(1)>')")
+
+    phone.reload()
+
+    expect(phone.locator("#times")).to_be_visible()
+    assert shown(phone) == {}
+
+
+def test_the_dates_stay_on_the_phone_for_every_language_and_go_with_one_tap(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    phone.wait_for_load_state("networkidle")
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    phone.goto(site.page(*ARM, "es"))
+    expect(phone.locator("#times")).to_be_visible()
+    assert len(shown(phone)) == 4
+    phone.click("#forget")
+
+    assert shown(phone) == {}
+    assert phone.evaluate("Object.keys(localStorage).filter(key => key.includes('times'))") == []
+    phone.reload()
+    expect(phone.locator("#times")).to_be_visible()
+    assert phone.input_value("#applied") == ""
+    assert not any("2026" in line for line in site.log)
+
+
+def test_a_phone_that_keeps_nothing_still_works(context: BrowserContext, site: Site) -> None:
+    """As in some private windows, where even reading the store is refused."""
+    phone = context.new_page()
+    errors: list[str] = []
+    phone.on("pageerror", lambda error: errors.append(str(error)))
+    phone.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no', 'SecurityError') }})"
+    )
+    phone.goto(site.page(*ARM))
+    phone.click("#larger")
+
+    expect(phone.locator("#times")).to_be_visible()
+    assert errors == []
+
+
+def calendar(phone: Page, folder: Path) -> bytes:
+    with phone.expect_download() as started:
+        phone.click("#calendar")
+    assert started.value.suggested_filename == "visit.ics"
+    target = folder / "visit.ics"
+    started.value.save_as(target)
+    return target.read_bytes()
+
+
+@pytest.mark.parametrize("tag", LANGUAGES)
+def test_the_calendar_file_holds_the_visit_and_two_reminders(phone: Page, site: Site, tmp_path: Path, tag: str) -> None:
+    """RFC 5545, read back by the icalendar library."""
+    phone.goto(site.page(*ARM, tag))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    found = icalendar.Calendar.from_ical(calendar(phone, tmp_path))
+
+    assert [found["VERSION"], bool(found["PRODID"])] == ["2.0", True]
+    (visit,) = found.walk("VEVENT")
+    assert visit["DTSTART"].dt == datetime(2026, 12, 2, 9, tzinfo=NEW_YORK).astimezone(UTC)
+    assert visit["UID"]
+    assert visit["DTSTAMP"].dt.tzinfo is not None
+    assert [alarm["TRIGGER"].dt.total_seconds() / 3600 for alarm in visit.walk("VALARM")] == [-24, -2]
+    assert "(202) 555-0143" in visit["DESCRIPTION"]
+    assert found.errors == []
+
+
+def test_the_title_names_no_injury_and_no_device(phone: Page, site: Site, tmp_path: Path) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "", "2026-12-02T09:00")
+
+    text = calendar(phone, tmp_path).decode().lower()
+
+    assert not any(word in text for word in ("fracture", "broken", "short arm", "splint", "injur", "saf"))
+
+
+def test_the_lines_end_and_fold_as_the_standard_says(phone: Page, site: Site, tmp_path: Path) -> None:
+    """RFC 5545, 3.1: CRLF, at most 75 octets, no character cut in two; 3.3.11: backslash, semicolon, comma, newline escaped."""
+    phone.goto(site.page(*ARM))
+    title = "Visita de revisión — traiga la hoja; el bastón, y \\ la bolsa: " + "ä€😀" * 40
+    phone.evaluate("title => { document.getElementById('calendar').dataset.title = title }", title)
+    enter(phone, "", "2026-12-02T09:00")
+
+    written = calendar(phone, tmp_path)
+
+    lines = written.split(b"\r\n")
+    assert lines[-1] == b""
+    assert b"\n" not in b"".join(lines)
+    assert max(len(line) for line in lines) <= 75
+    assert all(line.decode() for line in lines[:-1])
+    (visit,) = icalendar.Calendar.from_ical(written).walk("VEVENT")
+    assert visit["SUMMARY"] == title
+
+
+def test_axe_finds_nothing_with_dates_in_sight(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    assert axe_violations(phone) == []
+
+
+def test_the_clinics_clock_counts_wherever_the_phone_is(browser: Browser, site: Site) -> None:
+    context = browser.new_context(timezone_id="Asia/Tokyo")
+    phone = context.new_page()
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    basis = replace(everyone(*ARM), applied=datetime(2026, 11, 25, 14, 30, tzinfo=NEW_YORK))
+    assert shown(phone)["dry_by"] == on_paper(schedule(basis, demo_desk().library.figures, ()), "en", "dry_by")["dry_by"]
+    context.close()
