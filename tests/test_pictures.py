@@ -92,7 +92,8 @@ def test_a_cast_covers_the_limb_between_its_landmarks_and_nothing_beyond(library
     for cast in casts:
         scene, start, end = scene_for(cast), LEVEL[cast.start], min(LEVEL[cast.end], 83)
 
-        assert covered(cast, scene, start + 2), cast.id
+        for across, round_edge in ((0.05, 1.5), (0.5, 3), (0.95, 1.5)):  # the edge is drawn round, so the middle begins later
+            assert covered(cast, scene, start + round_edge, across), cast.id
         assert covered(cast, scene, (start + end) / 2), cast.id
         assert covered(cast, scene, end - 3), cast.id
         assert not covered(cast, scene, start - 3), cast.id
@@ -165,8 +166,8 @@ def test_a_child_has_shorter_and_plumper_fingers(library: Library) -> None:
     def wide(level: float) -> tuple[float, float]:
         return tuple(abs(complex(*digit.at(level, 0)) - complex(*digit.at(level, 1))) for digit in (grown, child))
 
-    assert child.length(87, 100) < grown.length(87, 100)
-    assert wide(92)[1] > wide(92)[0]
+    assert child.length(87, 100) < 0.9 * grown.length(87, 100)
+    assert wide(92)[1] > 1.05 * wide(92)[0]
 
 
 def test_each_family_of_material_looks_different(library: Library) -> None:
