@@ -13,6 +13,7 @@ from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Material
 from aftercare.library.modules import Advice, Applies, Tier, Warning
 from aftercare.library.text import Block, Text
+from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import options_for
 from aftercare.sheet.required import contradicting, lacking
@@ -52,9 +53,15 @@ def compose(library: Library, choices: Choices) -> Sheet:
         tips=tips,
         names={part: text for part, text in library.words.parts.items() if part in parts},
         labels=whole.labels,
-        schedule=schedule(choices, library.figures),
+        schedule=schedule(choices, library.figures, _mentioned(sections)),
         figures=library.figures,
     )
+
+
+def _mentioned(sections: tuple[Section, ...]) -> frozenset[str]:
+    """The values that the advice on a sheet names."""
+    blocks = (block for section in sections for passage in section.passages for block in passage.blocks)
+    return frozenset(name for block in blocks for name in placeholders(block.text.message))
 
 
 @dataclass(frozen=True, slots=True)

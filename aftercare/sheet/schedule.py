@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
@@ -34,8 +34,10 @@ class Schedule:
     early_until: datetime | None = None
 
 
-def schedule(choices: Choices, figures: Mapping[str, Figure]) -> Schedule:
-    """The dates of a sheet. Hours are hours that pass, so a clock change in between moves the time shown, not the wait.
+def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collection[str]) -> Schedule:
+    """The dates of a sheet; `mentioned` are the figures its texts name, so that no date stands for advice it does not give.
+
+    Hours are hours that pass, so a clock change in between moves the time shown, not the wait.
 
     Each wait takes the longer end of its figure: waiting longer is the safe side.
     """
@@ -61,8 +63,8 @@ def schedule(choices: Choices, figures: Mapping[str, Figure]) -> Schedule:
     walks = choices.weight is not None and choices.weight.walks
     return Schedule(
         applied=applied,
-        ice_until=later("ice_days"),
-        raise_until=later("raise_hours"),
+        ice_until=later("ice_days") if "ice_days" in mentioned else None,
+        raise_until=later("raise_hours") if "raise_hours" in mentioned else None,
         warm_until=later(material.warm_for),
         dry_by=later(material.dry_after),
         walk_from=later(material.walk_after) if walks else None,

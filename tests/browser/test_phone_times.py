@@ -16,7 +16,8 @@ from aftercare.language.speak import WHOLE_DAYS
 from aftercare.language.values import moment
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.schedule import Schedule, schedule
+from aftercare.sheet.compose import compose
+from aftercare.sheet.schedule import Schedule
 from tests.browser.desk_room import axe_violations
 from tests.phone_world import Site, demo_desk, everyone
 
@@ -65,7 +66,7 @@ def test_the_dates_are_those_of_the_paper(phone: Page, site: Site, sheet: tuple[
     for applied in APPLIED:
         when = datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK)
         enter(phone, applied)
-        assert shown(phone) == on_paper(schedule(replace(choices, applied=when), library.figures), tag, *names)
+        assert shown(phone) == on_paper(compose(library, replace(choices, applied=when)).schedule, tag, *names)
 
 
 def test_without_a_code_no_weight_and_no_early_check_are_promised(phone: Page, site: Site) -> None:
