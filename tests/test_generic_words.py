@@ -39,8 +39,8 @@ PLAIN = _words(
     gently germ hottest include index injure injury interpreter inward itch label layer limit loosen lungs main moisten
     movement network neutral non normal numb object output partial patient pattern plus position prefer press prevent
     preview problem prop pus removable removal replace rinse risk scan shield shift shown slight smelly soapy soften
-    special staff stain steady straighten supply support swollen thinner tighten tilt total translation tuck type u
-    underneath undo unroll usual warmth weekend weight within
+    special staff stain steady straighten supply support swollen text thinner tighten tilt total translation tuck type u
+    underneath undo unroll usual warmth weekend weight withdrawn within
     """
 )
 # Names of files, besides the words above: ours, not shown to patients.
