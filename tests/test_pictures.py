@@ -218,3 +218,15 @@ def test_a_pictogram_for_paper_is_one_data_uri_without_blanks_in_its_own_color()
     svg = unquote(uri.partition(",")[2])
     assert "currentColor" not in svg
     assert ElementTree.fromstring(svg).get("stroke") == "#7c1412"
+
+
+def test_a_cast_always_walked_on_has_a_walking_sole(library: Library) -> None:
+    walking, resting = library.devices["short-leg-walking-cast"], library.devices["short-leg-cast"]
+    under_the_sole = scene_for(walking).limb.at(88, 0, 6)
+
+    drawn = [
+        any(inside(under_the_sole, polygon(layer.line)) for layer in layers(cast, scene_for(cast)))
+        for cast in (walking, resting)
+    ]
+
+    assert drawn == [True, False]

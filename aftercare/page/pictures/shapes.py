@@ -77,6 +77,8 @@ def closed_shell(device: Device, scene: Scene, whole: Stretch) -> list[Layer]:
         roots = Stretch(whole.start, TOE_ROOTS)
         found = [Layer(plate(limb)), Layer(sleeve(scene, roots, ()), Look.SHELL, surface(scene, roots, ()))]
         whole = roots
+    if device.weights and "none" not in device.weights:  # always walked on, so it has a walking sole
+        found.insert(0, Layer(sole(limb, 83, TOE_ROOTS + 1, PAD - 1, 8), Look.STRAP))
     if device.kind is Kind.BRACE:
         return [*found, Layer(bandage(scene, whole), Look.STRAP)]
     free_end = not (set(device.enclosed) - {Part.THUMB})

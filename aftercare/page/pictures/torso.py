@@ -96,7 +96,7 @@ def trunk_view() -> Scene:
         smooth([(96, 94), (84, 82), (72, 72)]),
         close=False,
     )
-    toes = smooth([(227, 98), (223, 99)]) + smooth([(229, 103), (224, 103)]) + smooth([(227, 108), (223, 107)])
+    toes = smooth([(224, 98), (220, 99)]) + smooth([(225, 103), (221, 103)]) + smooth([(224, 108), (220, 107)])
     skin = (
         Paint(arm + flipped(arm), "skin"),
         Paint(onto(leg, backward(flipped(leg))), "skin"),
