@@ -137,7 +137,7 @@ class Option:
 
     `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
     `bit` its permanent place in the options code, `conflicts` the options and weight orders it cannot stand with,
-    `early_visit` whether the next visit moves to 24-48 hours.
+    `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions.
     """
 
     id: str
@@ -148,6 +148,7 @@ class Option:
     unless: Applies
     conflicts: tuple[str, ...]
     early_visit: bool
+    child: bool
     where: Where
 
 

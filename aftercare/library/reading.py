@@ -163,6 +163,7 @@ def read_option(source: Source) -> Option:
         unless=read_applies(header.inside("not")),
         conflicts=header.words("conflicts"),
         early_visit=header.flag("early-visit", False),
+        child=header.flag("child", False),
         where=source.where,
     )
     header.done()

@@ -32,8 +32,8 @@ class Reasons(StrEnum):
     NONE = "none"
 
 
-# One sheet of paper has two sides; large print may take two sheets.
-MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 4}
+# One sheet of paper has two sides; an arm cast in large print needs most of three sheets, and refusing it would help nobody.
+MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 6}
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def paper_page(
             dates=dates(speaker),
             address=address,
             qr=Markup(qr_svg(address, speaker.plain(sheet.labels["qr_title"]))),
-            picture=Markup(device_picture(choices.device, choices.material, choices.side, speaker.plain(sheet.name))),
+            picture=Markup(_picture(speaker)),
             teach_back=tuple(
                 speaker.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
             ),
@@ -124,6 +124,13 @@ def paper_page(
             edition=spoken.edition,
         )
     )
+
+
+def _picture(speaker: Speaker) -> str:
+    choices = speaker.spoken.sheet.choices
+    child = any(option.child for option in choices.options)
+    name = speaker.plain(speaker.spoken.sheet.name)
+    return device_picture(choices.device, choices.material, choices.side, name, child=child)
 
 
 def drafts(speaker: Speaker) -> tuple[Markup, ...]:
