@@ -1,0 +1,145 @@
+"""Sheets of the demo clinic, printed once for all tests of a process, and what programs that are not ours see in them."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import unicodedata
+from dataclasses import dataclass
+from functools import cache
+from io import BytesIO
+
+import pdfplumber
+from PIL import Image
+
+from aftercare.library.clinic import Paper
+from aftercare.page.paper import Size
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.picked import Picked
+from tests.phone_world import demo_desk
+
+ARM = Picked(
+    "short-arm-cast",
+    "fiberglass",
+    side="left",
+    options=("swelling-risk",),
+    applied="2026-11-25T14:30",
+    visit="2026-12-02T09:00",
+)
+POINTS_PER_MM = 72 / 25.4
+# Millimeters, width and height: ISO 216 and ANSI/ASME Y14.1.
+PAPER_MM = {Paper.LETTER: (215.9, 279.4), Paper.A4: (210.0, 297.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """One printed form of a sheet."""
+
+    tag: str
+    paper: Paper = Paper.LETTER
+    size: Size = Size.REGULAR
+    picked: Picked = ARM
+
+    def __str__(self) -> str:
+        return f"{self.tag}-{self.paper}-{self.size}"
+
+    @property
+    def choices(self) -> Choices:
+        """What was picked, checked."""
+        return demo_desk().choose(self.picked)
+
+    @property
+    def address(self) -> str:
+        """Where its code leads."""
+        return demo_desk().address(self.choices, self.tag)
+
+
+TAGS = ("en", "es", "ar")
+COPIES = tuple(Copy(tag, paper, size) for tag in TAGS for paper in Paper for size in Size)
+# Each language on both papers and in both sizes, in half the prints.
+SOME_COPIES = tuple(copy for copy in COPIES if (copy.paper is Paper.A4) == (copy.size is Size.LARGE))
+
+
+@cache
+def pdf(copy: Copy) -> bytes:
+    """The sheet as PDF."""
+    return demo_desk().print_sheet(copy.choices, copy.tag, copy.paper, copy.size)
+
+
+@cache
+def raster(copy: Copy, dpi: int, side: int = 1) -> Image.Image:
+    """One side as gray pixels, by Poppler; sides count from 1."""
+    command = ("pdftoppm", "-r", str(dpi), "-gray", "-f", str(side), "-l", str(side), "-")
+    with Image.open(BytesIO(subprocess.run(command, input=pdf(copy), capture_output=True, check=True).stdout)) as image:
+        return image.copy()
+
+
+@cache
+def text(copy: Copy) -> str:
+    """The words in the order of the file's content, by Poppler, without the characters that only steer direction."""
+    command = ("pdftotext", "-enc", "UTF-8", "-", "-")
+    found = subprocess.run(command, input=pdf(copy), capture_output=True, check=True).stdout.decode()
+    return "".join(character for character in found if unicodedata.category(character) != "Cf")
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """A character where it stands: points from the left and from the top of its side, and its size in points."""
+
+    text: str
+    left: float
+    right: float
+    top: float
+    bottom: float
+    size: float
+    font: str
+    side: int
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of paper: its size in points, and its characters."""
+
+    width: float
+    height: float
+    glyphs: tuple[Glyph, ...]
+
+
+@cache
+def sides(copy: Copy) -> tuple[Side, ...]:
+    """Every side with every character, by pdfminer."""
+    with pdfplumber.open(BytesIO(pdf(copy))) as opened:
+        return tuple(
+            Side(
+                float(page.width),
+                float(page.height),
+                tuple(
+                    Glyph(c["text"], c["x0"], c["x1"], c["top"], c["bottom"], c["size"], c["fontname"], number)
+                    for c in page.chars
+                ),
+            )
+            for number, page in enumerate(opened.pages, 1)
+        )
+
+
+def lines_from_the_left(copy: Copy) -> list[str]:
+    """What stands on each line of the sheet from left to right, whatever its language; a gap gives a space."""
+    lines: list[str] = []
+    for side in sides(copy):
+        rows: dict[int, list[Glyph]] = {}
+        for glyph in side.glyphs:
+            if glyph.text.strip() and unicodedata.category(glyph.text[0]) != "Cf":
+                rows.setdefault(round((glyph.bottom + glyph.top) / 4), []).append(glyph)
+        for row in rows.values():
+            line, end = "", None
+            for glyph in sorted(row, key=lambda glyph: glyph.left):
+                line += (" " if end is not None and glyph.left - end > glyph.size / 8 else "") + glyph.text
+                end = glyph.right
+            lines.append(line)
+    return lines
+
+
+def folded(words: str) -> str:
+    """Arabic with presentation forms and lam-alef taken apart, without vowel marks, so that two extractions compare."""
+    plain = unicodedata.normalize("NFKC", words)
+    return re.sub("[\u064b-\u0652\u0640]", "", plain)
