@@ -18,7 +18,7 @@ from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library, load_library
 from aftercare.library.clinic import Clinic, Paper
 from aftercare.library.devices import Device, Material
-from aftercare.page.paper import MOST_SIDES, Reasons, Size, paper_page
+from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import phone_page
 from aftercare.page.press import Press
 from aftercare.places import Places, shown
@@ -64,15 +64,7 @@ class Desk:
 
         A sheet too long with all its reasons is printed with fewer; one still too long is refused.
         """
-        spoken = self.speak(choices, tag)
-        most = MOST_SIDES[size]
-        for reasons in Reasons:
-            html = self._paper_html(spoken, paper, size, reasons)
-            printed = self.press.print(html, spoken.language, paper)
-            if printed.sides <= most:
-                return printed.pdf
-        what = f"This sheet takes {printed.sides} sides of paper."
-        raise Refused([Problem(Fault.TOO_MANY_PAGES, what, f"At most {most}.", "Leave out options that are not needed.")])
+        return self.press.sheet(self.speak(choices, tag), self.address(choices, tag), paper, size).pdf
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
         """The static page behind the QR code, for everyone with this device in this material."""
@@ -119,11 +111,7 @@ class Desk:
 
     def paper_html(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> str:
         """The page that print_sheet lays out."""
-        return self._paper_html(self.speak(choices, tag), paper, size, Reasons.ALL)
-
-    def _paper_html(self, spoken: SpokenSheet, paper: Paper, size: Size, reasons: Reasons) -> str:
-        code = self.address(spoken.sheet.choices, spoken.language.tag)
-        return paper_page(spoken, code, paper, size, self.places.templates, reasons)
+        return paper_page(self.speak(choices, tag), self.address(choices, tag), paper, size, self.places.templates)
 
     # ---- words to things ----
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from itertools import chain
 from pathlib import Path
+from time import perf_counter
 
 from aftercare.check.combinations import cases
+from aftercare.check.layout import layout_problems
 from aftercare.check.reading import reading_problems
 from aftercare.check.rules import passage_problems, sheet_problems
 from aftercare.errors import Problem, Refused
@@ -22,14 +25,23 @@ from aftercare.places import Places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 
+# The parts of a check, by name; and who hears of which part how many of how many are done.
+COMPOSING, LAYING_OUT = "composing", "laying out"
+Progress = Callable[[str, int, int], None]
+
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """How many sheets were composed, and every problem found, each once. `skipped` says in words what could not be checked."""
+    """How many sheets were composed and how many laid out, and every problem found, each once.
+
+    `skipped` says in words what could not be checked, `seconds` how long each part took.
+    """
 
     composed: int
     problems: tuple[Problem, ...]
     skipped: tuple[str, ...] = ()
+    laid_out: int = 0
+    seconds: Mapping[str, float] = field(default_factory=dict, compare=False)
 
 
 def check(
@@ -39,21 +51,35 @@ def check(
     home: Path,
     *,
     jobs: int = 2,
-    progress: Callable[[int, int], None] | None = None,
+    layout: bool = True,
+    progress: Progress | None = None,
 ) -> Report:
     """Everything that can be proven about this clinic's sheets before a patient reads one.
 
-    `jobs` processes share the devices; `progress` hears how many devices of how many are done.
+    `jobs` processes share the work; `progress` hears of which part how many of how many are done.
+    Without `layout` nothing is laid out on paper, which takes the longest.
     """
+    skipped, laid_out, seconds = [], 0, {}
+    begun = perf_counter()
     done = Report(0, library.clinic.unset)
     devices = tuple(library.devices)
     for number, part in enumerate(_parts(library, places, home, devices, jobs), 1):
         done = Report(done.composed + part.composed, done.problems + part.problems)
         if progress:
-            progress(number, len(devices))
-    problems = (*done.problems, *language_problems(library, messages))
-    skipped = ("Reading grade: it needs the clinic's own phone numbers and hours.",) if library.clinic.unset else ()
-    return Report(done.composed, tuple(dict.fromkeys(problems)), skipped)
+            progress(COMPOSING, number, len(devices))
+    seconds[COMPOSING] = perf_counter() - begun
+    problems = [*done.problems, *language_problems(library, messages)]
+    if library.clinic.unset:
+        skipped.append("Reading grade and paper: they need the clinic's own phone numbers and hours.")
+    elif not layout:
+        skipped.append("Paper.")
+    else:
+        begun = perf_counter()
+        told = partial(progress, LAYING_OUT) if progress else None
+        laid_out, found = layout_problems(library, messages, places, home, jobs=jobs, progress=told)
+        problems += found
+        seconds[LAYING_OUT] = perf_counter() - begun
+    return Report(done.composed, tuple(dict.fromkeys(problems)), tuple(skipped), laid_out, seconds)
 
 
 def device_report(library: Library, device_id: str) -> Report:

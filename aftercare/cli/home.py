@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 import click
@@ -34,5 +34,20 @@ def bar(label: str) -> Iterator[Callable[[int, int], None]]:
         def progress(done: int, of: int) -> None:
             drawn.length = of
             drawn.update(done - drawn.pos)
+
+        yield progress
+
+
+@contextmanager
+def bars() -> Iterator[Callable[[str, int, int], None]]:
+    """A progress bar for each part of a work of several, one after the other; what it yields hears also which part."""
+    with ExitStack() as stack:
+        drawn: dict[str, Callable[[int, int], None]] = {}
+
+        def progress(part: str, done: int, of: int) -> None:
+            if part not in drawn:
+                stack.close()  # the bar before this one is full
+                drawn[part] = stack.enter_context(bar(part.capitalize()))
+            drawn[part](done, of)
 
         yield progress

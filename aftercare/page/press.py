@@ -8,8 +8,11 @@ from collections import OrderedDict
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Language
+from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
+from aftercare.page.paper import MOST_SIDES, Reasons, Size, paper_page
 from aftercare.page.pdf import Printed, content_key, render_pdf
 
 # A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
@@ -30,6 +33,17 @@ class Press:
             if workers
             else None
         )
+
+    def sheet(self, spoken: SpokenSheet, address: str, paper: Paper, size: Size) -> Printed:
+        """The take-home sheet. One too long with all its reasons gives them up; raises Refused for one still too long."""
+        most = MOST_SIDES[size]
+        for reasons in Reasons:
+            html = paper_page(spoken, address, paper, size, self._templates, reasons)
+            printed = self.print(html, spoken.language, paper)
+            if printed.sides <= most:
+                return printed
+        what = f"This sheet takes {printed.sides} sides of paper."
+        raise Refused([Problem(Fault.TOO_MANY_PAGES, what, f"At most {most}.", "Leave out options that are not needed.")])
 
     def print(self, html: str, language: Language, paper: Paper) -> Printed:
         """The finished sheet; one already made comes from memory. Raises Refused as render_pdf does."""
