@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import atexit
+import shutil
+import tempfile
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
@@ -54,9 +57,9 @@ def demo_desk() -> Flask:
 
 
 def _kept_folder() -> Path:
-    import tempfile
-
-    return Path(tempfile.mkdtemp(prefix="desk-"))
+    folder = Path(tempfile.mkdtemp(prefix="desk-"))
+    atexit.register(shutil.rmtree, folder)
+    return folder
 
 
 def client() -> FlaskClient:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+import socket
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -154,8 +155,6 @@ def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
 
 
 def test_a_port_in_use_is_a_sentence():
-    import socket
-
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

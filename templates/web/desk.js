@@ -157,7 +157,8 @@ async function refresh() {
 }
 
 form.addEventListener("input", (event) => {
-  if (event.target === find) return;
+  // A card taken by pointer has asked already, and closed the picker.
+  if (event.target === find || (event.target.name === "device" && !picker.open)) return;
   // An answer still on its way knows nothing of this change and would undo it.
   asking.abort();
   clearTimeout(waiting);

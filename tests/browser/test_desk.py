@@ -50,6 +50,12 @@ def wait_for(desk: Page, room: Room, target: str) -> Asked:
     raise AssertionError([asked.target for asked in room.log])
 
 
+def test_a_card_taken_by_pointer_leads_to_the_first_question(desk: Page):
+    desk.locator("label:has(#device-short-arm-cast)").click()
+
+    expect(desk.locator("#material-fiberglass")).to_be_focused()
+
+
 def test_arrows_walk_through_what_was_found_(desk: Page):
     desk.keyboard.type("ulnar")
     first = desk.locator(".card.next").inner_text()
