@@ -61,7 +61,8 @@
       const when = name === 'visit' ? visit : applied + item.dataset.wait * MINUTE;
       let wanted = !isNaN(when);
       if (item.dataset.not) wanted = wanted && !(mine && words(item.dataset.not).some((mark) => mine.marks.includes(mark)));
-      if (item.dataset.only) wanted = wanted && !!mine && words(item.dataset.only).some((mark) => mine.marks.includes(mark));
+      const any = (list) => !!mine && words(list).some((mark) => mine.marks.includes(mark));
+      if (item.dataset.only && !any(item.dataset.only) || any(item.dataset.not)) wanted = false;
       // An early check is asked for until a visit within it is known.
       if (name === 'early_until') wanted = wanted && !(visit <= when);
       item.hidden = !wanted;
@@ -143,7 +144,7 @@
     if (!block.dataset.cut) {
       let open = null;
       Array.from(block.childNodes).forEach((node) => {
-        const parts = node.nodeType === 3 ? node.data.match(/[^.!?؟।。]+[.!?؟।。]*\s*/g) || [node.data] : [node];
+        const parts = node.nodeType === 3 ? node.data.match(/[^.!?؟।。]*[.!?؟।。]+\s*|[^.!?؟।。]+/g) || [] : [node];
         parts.forEach((part) => {
           if (!open) open = block.insertBefore(document.createElement('span'), node);
           open.appendChild(part === node ? node : document.createTextNode(part));
@@ -206,8 +207,9 @@
   line();
   if (!earlier && 'serviceWorker' in navigator) {
     navigator.serviceWorker.addEventListener('message', (event) => { if (event.data === 'newer') by('newer').hidden = false; });
-    // Refused where the address is not a secure one; the page then only lacks this.
-    navigator.serviceWorker.register('../worker.js').catch(() => null);
+    // Asked for at once, so that all kept pages are renewed soon after the clinic publishes. Refused where the address is not
+    // a secure one; the page then only lacks this.
+    navigator.serviceWorker.register('../worker.js').then((found) => found.update()).catch(() => null);
   }
 
   by('times').hidden = document.querySelector('.tools').hidden = false;

@@ -8,18 +8,13 @@ const PATIENCE = 2500;
 
 const plain = (address) => { const url = new URL(address); url.hash = url.search = ''; return url.href; };
 
-// Only a whole page of ours is kept: no error, no other page that a hotel's network put in its place.
-async function fetchFresh(address) {
-  const answer = await fetch(address, {cache: 'no-cache', credentials: 'omit'});
-  if (!answer.ok || answer.redirected) throw new Error(String(answer.status));
-  return answer;
-}
-
-// Fetches a page, keeps it, and tells the windows that show an older one.
+// Fetches a page, keeps it, and tells the windows that show an older one. Only a page of ours is kept: no error of the host,
+// no other page that a hotel's network put in its place.
 async function renew(address) {
   const store = await caches.open(KEPT);
-  const answer = await fetchFresh(address);
+  const answer = await fetch(address, {cache: 'no-cache', credentials: 'omit'});
   const [before, text] = await Promise.all([store.match(address).then((old) => old && old.text()), answer.clone().text()]);
+  if (!answer.ok || answer.redirected || !/<html [^>]*data-edition=/.test(text)) throw new Error(String(answer.status));
   await store.put(address, answer.clone());
   const script = /src="([^"]+\.js)"/.exec(text);
   if (script) await keep(new Request(new URL(script[1], address)));
