@@ -28,6 +28,7 @@ from aftercare.library.reading import (
     read_weights,
 )
 from aftercare.library.source import Source, parse_source
+from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
 from aftercare.library.wording import override, text_problems
 from aftercare.library.words import CLINIC_VALUES, PART_VALUES, Words
@@ -49,6 +50,7 @@ class Library:
     words: Words
     apart: tuple[Apart, ...]
     figures: Mapping[str, Figure]
+    supplies: Mapping[str, Supply]
     clinic: Clinic
 
 
@@ -74,8 +76,9 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     labels = {key: Text(labels_file.text(key), labels_file.place(key)) for key in labels_file.keys()}
     clinic_path = (home or places.content) / "clinic.md"
     clinic = read_clinic(reader.source(clinic_path, sections=True), reader.problems)
+    devices = reader.folder("devices", read_device)
     library = Library(
-        devices=reader.folder("devices", read_device),
+        devices=devices,
         materials=reader.folder("materials", read_material),
         advice=tuple(
             sorted(
@@ -91,6 +94,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         words=_words(reader.yaml("words")),
         apart=read_apart(reader.yaml("apart")),
         figures=_clinic_figures(figures, clinic, reader.problems),
+        supplies=read_supplies(reader.yaml("supply-codes"), devices),
         clinic=clinic,
     )
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)

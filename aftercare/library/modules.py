@@ -137,7 +137,8 @@ class Option:
 
     `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
     `bit` its permanent place in the options code, `conflicts` the options and weight orders it cannot stand with,
-    `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions.
+    `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions,
+    `needs_removal` whether the sheet must name the day it comes off at home.
     """
 
     id: str
@@ -149,6 +150,7 @@ class Option:
     conflicts: tuple[str, ...]
     early_visit: bool
     child: bool
+    needs_removal: bool
     where: Where
 
 

@@ -164,6 +164,7 @@ def read_option(source: Source) -> Option:
         conflicts=header.words("conflicts"),
         early_visit=header.flag("early-visit", False),
         child=header.flag("child", False),
+        needs_removal=header.flag("needs-removal", False),
         where=source.where,
     )
     header.done()

@@ -92,3 +92,36 @@ def sheets_for(
         for material in device.materials
         if materials[material].family in supply.families
     )
+
+
+def sheet_for(
+    supply: Supply, devices: Mapping[str, Device], materials: Mapping[str, Material], device: str = "", material: str = ""
+) -> tuple[Device, Material]:
+    """The one device and material that the code means, narrowed by what is named ("" where nothing is).
+
+    Raises Refused where none or several fit, listing those that do: guessing could print another limb's sheet.
+    """
+    fitting = sheets_for(supply, devices, materials)
+    meant = tuple(dict.fromkeys(each.id for each, _ in fitting))
+    if device and device not in meant:
+        raise _not_meant(supply, "device", device, meant)
+    left = [pair for pair in fitting if device in ("", pair[0].id)]
+    if not device and len(meant) > 1:
+        raise _several(supply, "device", meant)
+    made_in = tuple(each.id for _, each in left)
+    if material and material not in made_in:
+        raise _not_meant(supply, "material", material, made_in)
+    left = [pair for pair in left if material in ("", pair[1].id)]
+    if len(left) > 1:
+        raise _several(supply, "material", made_in)
+    return left[0]
+
+
+def _not_meant(supply: Supply, field: str, word: str, fitting: tuple[str, ...]) -> Refused:
+    what = f"'{supply.code}' ({supply.words}) does not mean the {field} '{word}'."
+    return Refused([Problem(Fault.CONTRADICTION, what, listed(fitting), did_you_mean(word, fitting), field=field)])
+
+
+def _several(supply: Supply, field: str, fitting: tuple[str, ...]) -> Refused:
+    what = f"'{supply.code}' ({supply.words}) fits more than one {field}."
+    return Refused([Problem(Fault.NEEDED, what, listed(fitting), f"Name the {field} as well.", field=field)])

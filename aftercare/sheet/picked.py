@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
 from aftercare.library.catalogue import Library
-from aftercare.library.devices import Device, Material
+from aftercare.library.devices import Device, Material, Removal
 from aftercare.library.modules import Option, Weight
 from aftercare.sheet.choices import Choices, Side
 
@@ -44,6 +44,7 @@ def choose(library: Library, picked: Picked) -> Choices:
     applied = _moment("applied", picked.applied, zone, problems)
     visit = _moment("visit", picked.visit, zone, problems)
     removal = _day(picked.removal, problems)
+    _removal_asked(device, options, picked.removal, problems)
     _order(applied, visit, removal, problems)
     side = _side(device, picked.side, problems)
     if problems or material is None:
@@ -192,6 +193,19 @@ def _day(word: str, problems: list[Problem]) -> date | None:
             Problem(Fault.BAD_DATE, f"'removal' is '{word}', which is no day.", "A day such as 2026-12-23.", field="removal")
         )
         return None
+
+
+def _removal_asked(device: Device, options: tuple[Option, ...], word: str, problems: list[Problem]) -> None:
+    """A day of removal where an option hangs on it, and none on what only staff may take off."""
+    asking = [option.id for option in options if option.needs_removal]
+    if asking and not word:
+        what = f"'{asking[0]}' needs the day it comes off."
+        problems.append(
+            Problem(Fault.NEEDED, what, "A day such as 2026-12-23.", "Give the day, or leave the option out.", field="removal")
+        )
+    elif word and not asking and device.removal is Removal.NEVER:
+        what = f"'{device.id}' is taken off by staff only, but a day of removal was given."
+        problems.append(Problem(Fault.CANNOT_APPLY, what, advice="Leave the day out.", field="removal"))
 
 
 def _order(applied: datetime | None, visit: datetime | None, removal: date | None, problems: list[Problem]) -> None:
