@@ -38,10 +38,12 @@ limbs:
 extremities:
   upper: {your digits: your fingers}
   lower: {your digits: your toes}
-parts: {shoulder: shoulder, elbow: elbow, wrist: wrist, thumb: thumb, index: index finger, middle: middle finger, ring: ring finger,
-  little: little finger, fingers: fingers, base-joint: base joint, middle-joint: middle joint, tip-joint: tip joint, other-fingers: other fingers,
-  this-finger: this finger, hip: hip, knee: knee, ankle: ankle, toes: toes, other-toes: other toes, this-toe: this toe}
+parts: {shoulder: shoulder, elbow: elbow, wrist: wrist, thumb: thumb, index: index finger, middle: middle finger,
+  ring: ring finger, little: little finger, fingers: fingers, base-joint: base joint, middle-joint: middle joint,
+  tip-joint: tip joint, other-fingers: other fingers, this-finger: this finger, hip: hip, knee: knee, ankle: ankle,
+  toes: toes, other-toes: other toes, this-toe: this toe}
 """,
+    "supply-codes.yaml": "arm: {words: Arm cast, codes: {adult-plaster: Q4009}, devices: [arm-cast]}\n",
     "apart.yaml": "ice: {why: one forbids the other, modules: [ice, no-ice]}\n",
     "devices/arm-cast.md": """\
 ---
@@ -98,6 +100,7 @@ covers: [{COVERED}]
 # Care
 - Raise {{your limb}}.
 - Move {{your digits}} often: {{moving_parts}}.
+- Keep it up for: {{raise_hours}}.
 """,
     "advice/ice.md": """\
 ---
@@ -109,6 +112,16 @@ covers: [ice]
 ---
 # Ice
 Ice on {the device}: {ice_minutes}.
+""",
+    "advice/ice-days.md": """\
+---
+id: ice-days
+topic: ice
+order: 30
+not: {options: [numb]}
+---
+# How long
+Use ice for: {ice_days}.
 """,
     "advice/no-ice.md": """\
 ---

@@ -11,10 +11,11 @@ from aftercare.cli.home import home_option, json_option, open_desk
 from aftercare.desk import Desk
 from aftercare.files import write_whole
 from aftercare.language.languages import LANGUAGES
+from aftercare.library.supply import find_supply, sheet_for
 from aftercare.page.paper import Size
 from aftercare.sheet.picked import Picked, options_for, weights_for
 
-LISTS = ("devices", "materials", "languages", "options", "weights")
+LISTS = ("devices", "materials", "languages", "options", "weights", "supplies")
 
 
 @click.command("list")
@@ -52,14 +53,18 @@ def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
     if what == "weights":
         weights = weights_for(library, device) if device else library.weights.values()
         return [{"id": weight.id, "name": weight.label.message} for weight in weights]
+    if what == "supplies":
+        supplies = [supply for supply in library.supplies.values() if not device or device.id in supply.devices]
+        return [{"id": s.code, "name": s.words, "age": s.age or "", "devices": ", ".join(s.devices)} for s in supplies]
     return [
         {"id": tag, "name": LANGUAGES[tag].own_name, "english": LANGUAGES[tag].english_name} for tag in desk.clinic.languages
     ]
 
 
 @click.command("print")
-@click.argument("device")
+@click.argument("device", default="")
 @click.argument("material", default="")
+@click.option("--supply", default="", help="A supply charge code, such as Q4010, that says device and material.")
 @click.option("--side", default="", help="left or right")
 @click.option("--language", default="en", show_default=True, help="A language tag, such as es.")
 @click.option("--option", "options", multiple=True, help="What is true of this patient; may be given several times.")
@@ -74,6 +79,7 @@ def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
 def print_(
     device: str,
     material: str,
+    supply: str,
     side: str,
     language: str,
     options: tuple[str, ...],
@@ -88,6 +94,10 @@ def print_(
 ) -> None:
     """Print the sheet for DEVICE in MATERIAL as a PDF. Nothing is written unless all of it is sound."""
     desk = open_desk(home)
+    if supply:
+        library = desk.library
+        found = sheet_for(find_supply(library.supplies, supply), library.devices, library.materials, device, material)
+        device, material = (thing.id for thing in found)
     choices = desk.choose(Picked(device, material, side, options, weight, applied, visit, removal))
     pdf = desk.print_sheet(choices, language, desk.paper(paper), desk.size(size))
     write_whole(output, pdf)

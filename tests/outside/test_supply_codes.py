@@ -5,7 +5,7 @@ Which device a code means is our own reading: no such table is published.
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Mapping
 
 import pytest
 
@@ -13,7 +13,7 @@ from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Family, Kind
 from aftercare.library.header import parse_yaml
-from aftercare.library.supply import ADULT_FROM_YEARS, Age, Supply, find_supply, read_supplies, sheets_for
+from aftercare.library.supply import ADULT_FROM_YEARS, Age, Supply, find_supply, read_supplies, sheet_for, sheets_for
 
 # Families of the CMS list in its order; each has four codes from Q4005 on.
 FAMILIES = (
@@ -39,32 +39,28 @@ OFFSETS = (
 
 
 @pytest.fixture
-def supplies(library: Library, checkout: Path) -> dict[str, Supply]:
-    problems: list[Problem] = []
-    path = checkout / "content" / "supply-codes.yaml"
-    found = read_supplies(parse_yaml(path.read_text(encoding="utf-8"), Where(path.name, 1), problems), library.devices)
-    assert problems == []
-    return found
+def supplies(library: Library) -> Mapping[str, Supply]:
+    return library.supplies
 
 
-def test_all_51_codes_are_there_and_no_other(supplies: dict[str, Supply]) -> None:
+def test_all_51_codes_are_there_and_no_other(supplies: Mapping[str, Supply]) -> None:
     assert sorted(supplies) == [f"Q{number}" for number in range(4001, 4052)]
 
 
-def test_the_offset_in_a_family_of_four_gives_age_group_and_material(supplies: dict[str, Supply]) -> None:
+def test_the_offset_in_a_family_of_four_gives_age_group_and_material(supplies: Mapping[str, Supply]) -> None:
     for place in range(len(FAMILIES) * len(OFFSETS)):
         supply = supplies[f"Q{4005 + place}"]
         age, family = OFFSETS[place % 4]
         assert (supply.kind, supply.age, supply.families) == (FAMILIES[place // 4], age, (family,)), supply.code
 
 
-def test_body_and_shoulder_casts_are_for_adults_only(supplies: dict[str, Supply]) -> None:
+def test_body_and_shoulder_casts_are_for_adults_only(supplies: Mapping[str, Supply]) -> None:
     for place, kind in enumerate(("body-cast", "body-cast", "shoulder-cast", "shoulder-cast")):
         supply = supplies[f"Q{4001 + place}"]
         assert (supply.kind, supply.age, supply.families) == (kind, *OFFSETS[place % 2][:1], OFFSETS[place % 2][1:])
 
 
-def test_the_three_single_codes_have_no_age_group(supplies: dict[str, Supply]) -> None:
+def test_the_three_single_codes_have_no_age_group(supplies: Mapping[str, Supply]) -> None:
     assert [supplies[code].kind for code in ("Q4049", "Q4050", "Q4051")] == ["finger-splint", "other-cast", "other-splint"]
     assert {supply.code for supply in supplies.values() if supply.age is None} == {"Q4049", "Q4050", "Q4051"}
 
@@ -75,7 +71,7 @@ def test_adults_begin_at_eleven_years() -> None:
 
 
 def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
-    library: Library, supplies: dict[str, Supply]
+    library: Library, supplies: Mapping[str, Supply]
 ) -> None:
     found = sheets_for(find_supply(supplies, " q4010 "), library.devices, library.materials)
 
@@ -84,13 +80,13 @@ def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
     assert {material.family for _, material in found} == {Family.FIBERGLASS}
 
 
-def test_every_code_with_devices_finds_at_least_one_sheet(library: Library, supplies: dict[str, Supply]) -> None:
+def test_every_code_with_devices_finds_at_least_one_sheet(library: Library, supplies: Mapping[str, Supply]) -> None:
     for supply in supplies.values():
         if supply.devices:
             assert sheets_for(supply, library.devices, library.materials), supply.code
 
 
-def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, supplies: dict[str, Supply]) -> None:
+def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, supplies: Mapping[str, Supply]) -> None:
     for supply in supplies.values():
         for id_ in supply.devices:
             is_cast = library.devices[id_].kind is Kind.CAST
@@ -98,7 +94,7 @@ def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, suppli
 
 
 @pytest.mark.parametrize("typed", ["Q4052", "A4570", "", "4010", "Q4010; Q4009"])
-def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: dict[str, Supply], typed: str) -> None:
+def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: Mapping[str, Supply], typed: str) -> None:
     with pytest.raises(Refused) as refused:
         find_supply(supplies, typed)
 
@@ -108,13 +104,49 @@ def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: dict[str,
     assert "Q4001" not in problem.allowed
 
 
-def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: dict[str, Supply]) -> None:
+def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: Mapping[str, Supply]) -> None:
     with pytest.raises(Refused) as refused:
         find_supply(supplies, "Q4002")
 
     (problem,) = refused.value.problems
     assert problem.fault is Fault.UNKNOWN_DEVICE
     assert "Body cast" in problem.what
+
+
+@pytest.mark.parametrize(
+    ("code", "device", "material", "found"),
+    [
+        ("Q4006", "", "", ("long-arm-cast", "fiberglass")),
+        ("Q4010", "thumb-spica-cast", "", ("thumb-spica-cast", "fiberglass")),
+        ("Q4009", "short-arm-cast", "plaster-rolled", ("short-arm-cast", "plaster-rolled")),
+    ],
+)
+def test_a_code_picks_device_and_material_when_one_fits(
+    library: Library, code: str, device: str, material: str, found: tuple[str, str]
+) -> None:
+    picked = sheet_for(library.supplies[code], library.devices, library.materials, device, material)
+
+    assert (picked[0].id, picked[1].id) == found
+
+
+@pytest.mark.parametrize(
+    ("code", "device", "material", "fault", "field", "names"),
+    [
+        ("Q4010", "", "", Fault.NEEDED, "device", "short-arm-cast, thumb-spica-cast, ulnar-gutter-cast"),
+        ("Q4009", "short-arm-cast", "", Fault.NEEDED, "material", "plaster-rolled"),
+        ("Q4010", "short-leg-cast", "", Fault.CONTRADICTION, "device", "short-arm-cast"),
+        ("Q4010", "short-arm-cast", "plaster-rolled", Fault.CONTRADICTION, "material", "fiberglass"),
+    ],
+)
+def test_a_code_that_does_not_mean_one_sheet_is_refused_with_those_it_can_mean(
+    library: Library, code: str, device: str, material: str, fault: Fault, field: str, names: str
+) -> None:
+    with pytest.raises(Refused) as refused:
+        sheet_for(library.supplies[code], library.devices, library.materials, device, material)
+
+    (problem,) = refused.value.problems
+    assert (problem.fault, problem.field) == (fault, field)
+    assert names in problem.allowed
 
 
 def test_a_mistyped_device_a_wrong_group_and_a_code_given_twice_are_each_reported() -> None:
