@@ -19,6 +19,7 @@ from aftercare.language.messages import Messages
 from aftercare.language.speak import speak
 from aftercare.language.translating import status
 from aftercare.library.catalogue import Library, load_library
+from aftercare.library.devices import Removal
 from aftercare.page.press import Press
 from aftercare.places import Places
 from aftercare.sheet.address import address
@@ -85,11 +86,12 @@ def setting_problems(bench: Bench, setting: Setting) -> tuple[Problem, ...]:
 
 
 def dated(choices: Choices, zone: ZoneInfo) -> Choices:
-    """The choices with a side and every date, so that the sheet is as full as it can be."""
+    """The choices with a side and every date they take, so that the sheet is as full as it can be."""
     put_on = datetime(2026, 9, 23, 12, 30, tzinfo=zone)  # a Wednesday in September: the longest names English has
     visit = put_on + timedelta(weeks=1)
     side = Side.RIGHT if choices.device.sided else None
-    removal = (put_on + timedelta(weeks=4)).date()
+    at_home = choices.device.removal is not Removal.NEVER or any(option.needs_removal for option in choices.options)
+    removal = (put_on + timedelta(weeks=4)).date() if at_home else None
     return replace(choices, side=side, applied=put_on, visit=visit, removal=removal)
 
 
