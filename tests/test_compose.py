@@ -1,0 +1,310 @@
+"""What stands on a sheet: which modules, under which conditions, in which order, in which words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from aftercare.check.combinations import compatible, largest
+from aftercare.errors import Fault, Problem, Refused
+from aftercare.library.body import Extremity, Part
+from aftercare.library.catalogue import Library, load_library
+from aftercare.library.modules import Tier
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.sheet import Condition, Sheet
+from tests.small_world import COVERED, FILES, small_world
+
+CARE, ICE = FILES["advice/care.md"], FILES["advice/ice.md"]
+LINE = "Move {your digits} often"
+# What every leaflet and the trauma standard agree on (British Orthopaedic Association, compartment syndrome, 2014; leaflets of
+# children's hospitals and fracture clinics), typed here a second time so that the program's own list cannot shrink unseen.
+ON_EVERY_SHEET = (
+    "pain_out_of_proportion",
+    "numbness",
+    "color_or_cold",
+    "cannot_move",
+    "tightness",
+    "wet_or_broken",
+    "nothing_inside",
+    "no_self_removal",
+    "keep_dry",
+    "raise",
+    "who_to_call",
+    "move",
+    "swelling",
+    "infection",
+)
+
+
+def world(folder: Path, changed: dict[str, str | None] | None = None) -> Library:
+    return load_library(small_world(folder, changed))
+
+
+def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:
+    return compose(library, choose(library, Picked(device, material, options=options, weight=weight)))
+
+
+def for_everyone(library: Library, device: str, material: str) -> Sheet:
+    return compose(library, Choices(library.devices[device], library.materials[material], everyone=True))
+
+
+def modules(sheet: Sheet) -> list[str]:
+    """The ids of everything on a sheet, in its order."""
+    signs = [sign.id for group in sheet.groups for sign in group.signs]
+    return signs + [passage.id for section in sheet.sections for passage in section.passages]
+
+
+def why_refused(library: Library, device: str, *options: str, weight: str = "") -> tuple[Problem, ...]:
+    with pytest.raises(Refused) as refused:
+        sheet(library, device, "", *options, weight=weight)
+    return refused.value.problems
+
+
+# ---- conditions ----
+
+
+@pytest.mark.parametrize(
+    ("condition", "true", "holds"),
+    [
+        (Condition(), set(), True),
+        (Condition(options=("wires", "wound")), set(), False),
+        (Condition(options=("wires", "wound")), {"wound"}, True),
+        (Condition(weights=("touch", "full")), {"none"}, False),
+        (Condition(weights=("touch", "full")), {"full"}, True),
+        (Condition(without=("wires", "wound")), set(), True),
+        (Condition(without=("wires", "wound")), {"wires"}, False),
+        (Condition(options=("wires",), weights=("full",)), {"wires"}, False),
+        (Condition(options=("wires",), weights=("full",)), {"wires", "full"}, True),
+        (Condition(options=("wires",), without=("wound",)), {"wires", "wound"}, False),
+    ],
+)
+def test_a_condition_asks_any_option_and_any_weight_and_none_of_without(
+    condition: Condition, true: set[str], holds: bool
+) -> None:
+    assert condition.holds(true) is holds
+
+
+def test_a_passage_for_an_option_stands_only_where_the_option_is_true(tmp_path: Path) -> None:
+    library = world(tmp_path)
+    assert "no-ice" not in modules(sheet(library))
+    assert "no-ice" in modules(sheet(library, "arm-cast", "", "numb"))
+
+
+def test_a_passage_ruled_out_by_an_option_is_gone_where_the_option_is_true(tmp_path: Path) -> None:
+    library = world(tmp_path)
+    assert "ice" in modules(sheet(library))
+    assert "ice" not in modules(sheet(library, "arm-cast", "", "numb"))
+
+
+def test_a_passage_for_a_weight_order_stands_only_under_that_order(tmp_path: Path) -> None:
+    stairs = "---\nid: stairs\ntopic: care\norder: 30\napplies: {weights: [full]}\n---\n# Stairs\nStep up.\n"
+    library = world(tmp_path, {"advice/stairs.md": stairs})
+    assert "stairs" in modules(sheet(library, "leg-cast", weight="full"))
+    assert "stairs" not in modules(sheet(library, "leg-cast", weight="none"))
+
+
+def test_a_passage_about_another_device_never_stands_even_for_everyone(tmp_path: Path) -> None:
+    assert "leg" not in modules(for_everyone(world(tmp_path), "arm-cast", "plaster"))
+
+
+def test_for_everyone_each_passage_keeps_its_condition_in_the_patients_words(tmp_path: Path) -> None:
+    whole = for_everyone(world(tmp_path), "arm-cast", "plaster")
+    asked = {passage.id: passage for section in whole.sections for passage in section.passages}
+    assert asked["ice"].condition == Condition(without=("numb",))
+    assert asked["no-ice"].condition == Condition(options=("numb",))
+    assert [text.message for text in asked["no-ice"].conditions] == ["If you feel less"]
+
+
+def test_for_one_patient_no_condition_is_left(library: Library) -> None:
+    made = sheet(library, "short-leg-walking-cast", "fiberglass", "wires", "crutches", weight="partial")
+    signs = [sign for group in made.groups for sign in group.signs]
+    passages = [passage for section in made.sections for passage in section.passages]
+    assert not any(item.condition or item.conditions for item in (*signs, *passages))
+
+
+def test_one_patients_sheet_is_everyones_with_the_passages_whose_condition_holds(library: Library) -> None:
+    for device in library.devices.values():
+        material = library.materials[device.materials[0]]
+        whole = for_everyone(library, device.id, material.id)
+        items = [sign for group in whole.groups for sign in group.signs]
+        items += [passage for section in whole.sections for passage in section.passages]
+        options = options_for(library, device, material)
+        for weight in weights_for(library, device) or (None,):
+            for ids in {frozenset(), *largest(options)}:
+                picked = tuple(option for option in options if option.id in ids)
+                if compatible(picked, weight):
+                    true = ids | ({weight.id} if weight else set())
+                    found = compose(library, Choices(device, material, None, picked, weight))
+                    assert modules(found) == [item.id for item in items if item.condition.holds(true)], (device.id, true)
+
+
+def test_a_title_leads_only_passages_that_depend_on_the_patient(tmp_path: Path) -> None:
+    made = sheet(world(tmp_path), "arm-cast", "", "numb")
+    titles = {passage.id: passage.title for section in made.sections for passage in section.passages}
+    assert titles["care"] is None
+    assert titles["no-ice"] is not None
+
+
+# ---- what compose refuses ----
+
+
+@pytest.mark.parametrize("fact", ON_EVERY_SHEET)
+def test_a_sheet_that_lacks_a_required_fact_is_refused_naming_the_fact_and_the_devices_file(tmp_path: Path, fact: str) -> None:
+    names = COVERED.split(", ")
+    library = world(tmp_path, {"advice/care.md": CARE.replace(COVERED, ", ".join(name for name in names if name != fact))})
+    (problem,) = why_refused(library, "arm-cast")
+    assert problem.fault is Fault.REQUIRED_MISSING
+    assert f"'{fact}'" in problem.what
+    assert problem.where
+    assert problem.where.path.endswith("devices/arm-cast.md")
+
+
+# Clots follow a leg held still: Emerg Med J 2011;28:718; NHS Guy's and St Thomas' leaflet.
+@pytest.mark.parametrize("fact", ["calf_signs", "chest_signs", "weight_order"])
+def test_a_leg_sheet_that_lacks_clot_signs_or_the_weight_order_is_refused_and_an_arm_sheet_is_not(
+    tmp_path: Path, fact: str
+) -> None:
+    leg = FILES["advice/leg.md"]
+    names = [name for name in ("calf_signs", "chest_signs", "weight_order") if name != fact]
+    library = world(tmp_path, {"advice/leg.md": leg.replace("calf_signs, chest_signs, weight_order", ", ".join(names))})
+    (problem,) = why_refused(library, "leg-cast", weight="none")
+    assert f"'{fact}'" in problem.what
+    assert sheet(library).choices.device.extremity is Extremity.UPPER
+
+
+def test_a_required_fact_under_only_one_of_two_weight_orders_is_missing_for_everyone(tmp_path: Path) -> None:
+    leg = FILES["advice/leg.md"].replace("extremities: [lower]", "extremities: [lower], weights: [full]")
+    library = world(tmp_path, {"advice/leg.md": leg})
+    with pytest.raises(Refused, match="'calf_signs'"):
+        for_everyone(library, "leg-cast", "plaster")
+
+
+@pytest.mark.parametrize(
+    ("option", "fact"), [("wires", "pin_infection"), ("small-child", "child_signs"), ("cannot-tell-pain", "child_signs")]
+)
+def test_an_option_that_asks_for_a_sign_of_its_own_is_refused_without_it(tmp_path: Path, option: str, fact: str) -> None:
+    extra = f"---\nid: {option}\nbit: 2\ncondition: If so\n---\n# So\n"
+    library = world(tmp_path, {f"options/{option}.md": extra})
+    (problem,) = why_refused(library, "arm-cast", option)
+    assert f"'{fact}'" in problem.what
+
+
+def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the_rules_line(tmp_path: Path) -> None:
+    library = world(tmp_path, {"advice/ice.md": ICE.replace("not: {options: [numb]}\n", "")})
+    (problem,) = why_refused(library, "arm-cast", "numb")
+    assert problem.fault is Fault.CONTRADICTION
+    assert "'ice' and 'no-ice'" in problem.what
+    assert "one forbids the other" in problem.what
+    assert problem.where
+    assert problem.where.path.endswith("apart.yaml")
+    assert modules(sheet(library)) == ["pain", "care", "ice", "ice-days"]  # apart from each other they may stand
+
+
+def test_all_that_is_wrong_with_a_sheet_is_said_at_once(tmp_path: Path) -> None:
+    library = world(tmp_path, {"advice/care.md": CARE.replace("numbness, ", "").replace("raise, ", "")})
+    assert len(why_refused(library, "arm-cast")) == 2
+
+
+# ---- what moves, what is held, which tips to check ----
+
+
+def test_an_ulnar_gutter_leaves_thumb_index_and_middle_to_move_and_holds_ring_and_little(library: Library) -> None:
+    """Am Fam Physician 2009;80(5):491-9, table of splints: an ulnar gutter goes round the ring and little fingers."""
+    made = sheet(library, "ulnar-gutter-splint", "plaster-fast")
+    assert [part for part in made.moving if part not in (Part.SHOULDER, Part.ELBOW)] == [Part.THUMB, Part.INDEX, Part.MIDDLE]
+    assert set(made.held) == {Part.WRIST, Part.RING, Part.LITTLE}
+
+
+def test_a_radial_gutter_is_the_other_way_round(library: Library) -> None:
+    """The same table: a radial gutter goes round the index and middle fingers."""
+    made = sheet(library, "radial-gutter-splint", "plaster-fast")
+    assert {Part.RING, Part.LITTLE} <= set(made.moving)
+    assert {Part.INDEX, Part.MIDDLE} <= set(made.held)
+
+
+def test_four_free_fingers_are_called_fingers(library: Library) -> None:
+    made = sheet(library, "short-arm-cast", "fiberglass")
+    assert made.moving == (Part.SHOULDER, Part.ELBOW, Part.THUMB, Part.FINGERS)
+    assert made.tips == (Part.THUMB, Part.FINGERS)
+
+
+def test_three_free_fingers_keep_their_own_names(tmp_path: Path) -> None:
+    device = FILES["devices/arm-cast.md"].replace("holds: [wrist]", "holds: [wrist, little]")
+    made = sheet(world(tmp_path, {"devices/arm-cast.md": device}))
+    assert made.moving[-3:] == (Part.INDEX, Part.MIDDLE, Part.RING)
+    assert made.held == (Part.WRIST, Part.LITTLE)
+
+
+def test_nothing_is_both_held_and_to_be_moved_on_any_sheet(library: Library) -> None:
+    for device in library.devices.values():
+        made = for_everyone(library, device.id, device.materials[0])
+        assert not set(made.moving) & set(made.held), device.id
+
+
+def test_every_part_named_on_a_sheet_has_its_message(library: Library) -> None:
+    for device in library.devices.values():
+        made = for_everyone(library, device.id, device.materials[0])
+        assert set(made.names) == {*made.moving, *made.held, *made.tips}, device.id
+
+
+# ---- order ----
+
+
+def test_the_most_urgent_signs_come_first(library: Library) -> None:
+    tiers = [group.tier for group in sheet(library, "short-leg-cast", "fiberglass", weight="none").groups]
+    assert tiers == [Tier.CALL_EMERGENCY, Tier.GO_NOW, Tier.SAME_DAY, Tier.OFFICE_HOURS]
+
+
+def test_topics_come_in_the_order_of_their_file(tmp_path: Path) -> None:
+    before = sheet(world(tmp_path / "before"))
+    swapped = "\n".join(reversed(FILES["topics.yaml"].splitlines()))
+    after = sheet(world(tmp_path / "after", {"topics.yaml": swapped}))
+    assert [section.topic for section in before.sections] == ["care", "ice"]
+    assert [section.topic for section in after.sections] == ["ice", "care"]
+
+
+def test_inside_a_topic_passages_come_by_their_order(tmp_path: Path) -> None:
+    library = world(tmp_path, {"advice/leg.md": FILES["advice/leg.md"].replace("order: 20", "order: 5")})
+    care = sheet(library, "leg-cast", weight="none").sections[0]
+    assert [passage.id for passage in care.passages] == ["leg", "care"]
+
+
+def test_a_topic_without_a_passage_has_no_heading(tmp_path: Path) -> None:
+    library = world(tmp_path, {"topics.yaml": FILES["topics.yaml"] + "sleep: {title: Sleep, picture: sleep}\n"})
+    assert "sleep" not in [section.topic for section in sheet(library).sections]
+
+
+# ---- words ----
+
+
+def spoken_line(library: Library, device: str) -> str:
+    care = sheet(library, device).sections[0].passages[0]
+    return care.blocks[1].text.message
+
+
+def test_words_are_those_of_the_device(tmp_path: Path) -> None:
+    cast = FILES["devices/arm-cast.md"]
+    splint = cast.replace("arm-cast", "arm-splint").replace("code: AC", "code: AS").replace("noun: cast", "noun: splint")
+    care = CARE.replace(LINE, "Look after {the device}, {The device} and {your digits}")
+    library = world(tmp_path, {"devices/arm-splint.md": splint.replace("# Arm cast", "# Arm splint"), "advice/care.md": care})
+    assert spoken_line(library, "arm-cast").startswith("Look after the cast, The cast and your fingers")
+    assert spoken_line(library, "arm-splint").startswith("Look after the splint, The splint and your fingers")
+
+
+def test_arms_and_legs_have_words_of_their_own(tmp_path: Path) -> None:
+    made = sheet(world(tmp_path), "leg-cast", weight="none")
+    assert made.purpose.message == "It holds your leg still."
+    assert made.sections[0].passages[0].blocks[1].text.message.startswith("Move your toes often")
+
+
+def test_values_stay_in_their_braces_until_after_translation(tmp_path: Path) -> None:
+    assert spoken_line(world(tmp_path), "arm-cast") == "Move your fingers often: {moving_parts}."
+
+
+def test_the_title_and_the_labels_are_in_the_devices_words(tmp_path: Path) -> None:
+    made = sheet(world(tmp_path))
+    assert made.title.message == "Caring for the cast"
+    assert made.labels["sheet_title"] == made.title
