@@ -76,10 +76,29 @@ def raster(copy: Copy, dpi: int, side: int = 1) -> Image.Image:
 
 @cache
 def text(copy: Copy) -> str:
-    """The words in the order of the file's content, by Poppler, without the characters that only steer direction."""
+    """The words in reading order as Poppler sees it on the page."""
+    return text_of(pdf(copy))
+
+
+def text_of(file: bytes) -> str:
+    """The words of a PDF by Poppler, without the characters that only steer direction; a form feed ends each side."""
     command = ("pdftotext", "-enc", "UTF-8", "-", "-")
-    found = subprocess.run(command, input=pdf(copy), capture_output=True, check=True).stdout.decode()
+    found = subprocess.run(command, input=file, capture_output=True, check=True).stdout.decode()
     return "".join(character for character in found if unicodedata.category(character) != "Cf")
+
+
+@cache
+def blocks(copy: Copy) -> tuple[tuple[str, str], ...]:
+    """Tag and own text of each block in the order of the file's structure, which a screen reader follows, by Poppler."""
+    command = ("pdfinfo", "-enc", "UTF-8", "-struct-text", "-")
+    printed = subprocess.run(command, input=pdf(copy), capture_output=True, check=True).stdout.decode()
+    found: list[tuple[str, str]] = []
+    for line in printed.splitlines():
+        if opens := re.match(r" *(?!Span|NonStruct)(\w+)", line):
+            found.append((opens[1], ""))
+        elif (says := re.match(r' *"(.*)"$', line)) and found:
+            found[-1] = found[-1][0], f"{found[-1][1]} {says[1]}".strip()
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +158,16 @@ def lines_from_the_left(copy: Copy) -> list[str]:
     return lines
 
 
-def folded(words: str) -> str:
-    """Arabic with presentation forms and lam-alef taken apart, without vowel marks, so that two extractions compare."""
-    plain = unicodedata.normalize("NFKC", words)
-    return re.sub("[\u064b-\u0652\u0640]", "", plain)
+def words(text: str) -> list[str]:
+    """The words of a text, each as its letters in the order of the alphabet, without marks and numbers.
+
+    Poppler gives the letters of an Arabic ligature (lam-alef and others of the font) from left to right, so that words can
+    only be compared by which letters they hold.
+    """
+    letters = "".join(c for c in unicodedata.normalize("NFKD", text) if unicodedata.category(c) != "Mn")
+    return ["".join(sorted(word)) for word in re.findall(r"[^\W\d_]+", letters.lower())]
+
+
+def letters(text: str) -> str:
+    """All letters of a text in the order of the alphabet: the structure's lines run from left to right in Arabic too."""
+    return "".join(sorted("".join(words(text))))

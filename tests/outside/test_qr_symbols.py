@@ -195,9 +195,9 @@ def test_the_longest_address_that_is_still_printable_is_not_refused() -> None:
 
 def test_a_clinic_with_too_long_a_web_address_is_refused_by_the_place_in_its_file(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, ("https://care.ternharbour.example/", f"https://care.ternharbour.example/{'a' * 90}/"))
+    desk = Desk.open(find_places(), home)
+    choices = Choices(desk.device("short-arm-cast"), desk.library.materials["fiberglass"])
     with pytest.raises(Refused) as refused:
-        desk = Desk.open(find_places(), home)
-        device = desk.device("short-arm-cast")
-        desk.address(Choices(device, desk.library.materials["fiberglass"]), "en")
+        desk.address(choices, "en")
     assert [problem.fault for problem in refused.value.problems] == [Fault.ADDRESS_TOO_LONG]
     assert "clinic.md" in str(refused.value.problems[0].where)

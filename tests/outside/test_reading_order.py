@@ -1,0 +1,103 @@
+"""The order in which the printed file's text is read: Poppler for text and structure, pdfminer for where characters stand."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+import pytest
+
+from aftercare.library.text import Text
+from tests.phone_world import demo_desk
+from tests.printed import COPIES, TAGS, Copy, blocks, letters, lines_from_the_left, text, words
+
+PLACEHOLDER = re.compile(r"\{[^{}]*\}")
+each_copy = pytest.mark.parametrize("copy", COPIES, ids=str)
+each_arabic = pytest.mark.parametrize("copy", [copy for copy in COPIES if copy.tag == "ar"], ids=str)
+
+
+def headings(copy: Copy) -> Iterator[Text]:
+    """As the sheet must be read: danger signs, who to call, what can wait, dates, then care and the staff's part."""
+    sheet = demo_desk().speak(copy.choices, copy.tag).sheet
+    labels, (go_now, same_day, office_hours) = sheet.labels, (group.title for group in sheet.groups)
+    yield from (
+        sheet.title,
+        labels["danger_title"],
+        go_now,
+        labels["call_title"],
+        same_day,
+        office_hours,
+        labels["dates_title"],
+    )
+    for section in sheet.sections:
+        yield section.title
+        yield from (passage.title for passage in section.passages if passage.title)
+    yield labels["teach_back_title"]
+
+
+def without_values(copy: Copy, said: Text) -> str:
+    return PLACEHOLDER.sub(" ", demo_desk().speak(copy.choices, copy.tag).say(said))
+
+
+@each_copy
+def test_headings_are_read_from_danger_to_help_to_dates_to_care(copy: Copy) -> None:
+    found = [letters(words) for tag, words in blocks(copy) if re.fullmatch("H[1-6]", tag)]
+    assert found == [letters(without_values(copy, heading)) for heading in headings(copy)]
+
+
+@each_copy
+def test_every_danger_sign_is_read_whole_between_its_heading_and_who_to_call(copy: Copy) -> None:
+    sheet = demo_desk().speak(copy.choices, copy.tag).sheet
+    read = [letters(words) for _, words in blocks(copy)]
+    danger, calls = (read.index(letters(without_values(copy, sheet.labels[id_]))) for id_ in ("danger_title", "call_title"))
+    signs = [without_values(copy, sign.sign) for sign in sheet.groups[0].signs if "{" not in sign.sign.message]
+
+    assert len(signs) >= 4
+    assert [danger < read.index(letters(sign)) < calls for sign in signs] == [True] * len(signs)
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_the_first_side_reads_the_same_to_who_copies_its_text(tag: str) -> None:
+    copy, sheet = Copy(tag), demo_desk().speak(Copy(tag).choices, tag).sheet
+    page = words(text(copy))
+    order = [words(without_values(copy, sheet.labels[id_])) for id_ in ("danger_title", "call_title", "dates_title")]
+    places = [next(at for at in range(len(page)) if page[at : at + len(phrase)] == phrase) for phrase in order]
+    assert places == sorted(places)
+
+
+@each_copy
+def test_the_words_of_the_sheet_can_be_copied_out(copy: Copy) -> None:
+    sheet = demo_desk().speak(copy.choices, copy.tag).sheet
+    texts = [sign.sign for group in sheet.groups for sign in group.signs]
+    texts += [block.text for section in sheet.sections for passage in section.passages for block in passage.blocks]
+    expected = Counter(word for said in texts for word in words(without_values(copy, said)))
+    lost = expected - Counter(words(text(copy)))
+
+    assert expected.total() > 200
+    # Poppler puts a space into some Arabic words, after a letter that does not join the next.
+    assert lost.total() <= (0.1 * expected.total() if copy.tag == "ar" else 0)
+
+
+@pytest.mark.parametrize("tag", TAGS)
+@pytest.mark.parametrize("number", ["(202) 555-0143", "(202) 555-0178", "911"])
+def test_a_number_to_call_stands_on_a_line_of_its_own_from_left_to_right(tag: str, number: str) -> None:
+    assert number in lines_from_the_left(Copy(tag))
+
+
+# UAX #9: not isolated, a phone number after Arabic letters would show as 0143-555 (202), a range as 20–15.
+@each_arabic
+@pytest.mark.parametrize("value", ["(202) 555-0143", "(202) 555-0178", "15–20", "5–10", "38 °C (100.4 °F)"])
+def test_numbers_in_an_arabic_line_stand_from_left_to_right(copy: Copy, value: str) -> None:
+    assert [line for line in lines_from_the_left(copy) if value in line]
+
+
+@each_arabic
+def test_no_number_in_arabic_stands_the_wrong_way_round(copy: Copy) -> None:
+    page = "\n".join(lines_from_the_left(copy))
+    assert not re.search(r"0143-555|0178-555|20–15|10–5|3–2|48–24|F°|C°", page)
+
+
+def test_opening_hours_in_arabic_run_from_the_right() -> None:
+    # CLDR marks hours before and after noon with one letter each; from the right: 8:00 before noon to 4:30 after it.
+    assert "م 4:30 – ص 8:00" in "\n".join(lines_from_the_left(Copy("ar")))
