@@ -12,11 +12,15 @@ import phonenumbers
 import pytest
 
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.page.phone import asset, more
+from aftercare.page.phone import URGENT, asset, more
 from aftercare.sheet.sheet import Passage, Sign
 from tests.phone_world import TEMPLATES, demo_desk, everyone, page, speak
 
-SHEETS = (("short-arm-cast", "fiberglass"), ("forearm-sugar-tong-splint", "plaster-fast"), ("short-leg-walking-cast", "fiberglass"))
+SHEETS = (
+    ("short-arm-cast", "fiberglass"),
+    ("forearm-sugar-tong-splint", "plaster-fast"),
+    ("short-leg-walking-cast", "fiberglass"),
+)
 each_sheet = pytest.mark.parametrize(("device", "material"), SHEETS)
 
 
@@ -100,11 +104,13 @@ def test_without_a_script_every_part_stands_under_its_own_condition(device: str,
     """Nothing of the body is hidden; what depends on the patient says on whom, in words."""
     spoken = speak(everyone(device, material), "en")
     tree = lxml.html.fromstring(page(device, material))
-    parts: list[tuple[str, Sign | Passage]] = [("s", sign) for group in spoken.sheet.groups for sign in group.signs]
-    parts += [("a", passage) for section in spoken.sheet.sections for passage in section.passages]
+    groups = spoken.sheet.groups
+    asked: list[Sign | Passage] = [sign for group in groups if group.tier in URGENT for sign in group.signs]
+    asked += [passage for section in spoken.sheet.sections for passage in section.passages]
+    asked += [sign for group in groups if group.tier not in URGENT for sign in group.signs]
 
-    for prefix, part in parts:
-        element = tree.get_element_by_id(f"{prefix}-{part.id}")
+    shown = tree.xpath("//ul[@class='signs']/li | //div[@class='passage']")
+    for element, part in zip(shown, asked, strict=True):
         assert element.xpath("ancestor-or-self::*[@hidden]") == []
         said = [line.text_content() for line in element.xpath(".//p[@class='if']")]
         assert said == [spoken.say(text) for text in part.conditions]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import click
 from aftercare.cli.home import bar, home_option, open_desk
 from aftercare.demo import run_demo
 from aftercare.places import find_places
+from aftercare.site.verify import verify
 
 
 @click.command()
@@ -38,9 +40,13 @@ def serve(host: str, port: int, everyone: bool, home: Path | None) -> None:
 @click.command()
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 @click.option("--jobs", default=1, show_default=True, help="Processes to make pages with.")
+@click.option("--verify", "address", metavar="URL", help="Write nothing; compare what a host serves at URL with FOLDER.")
 @home_option
-def publish(folder: Path, jobs: int, home: Path | None) -> None:
+def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> None:
     """Write the phone site to FOLDER, all or nothing, rewriting only what changed."""
+    if address:
+        verify_site(folder, address)
+        return
     desk = open_desk(home)
     with bar("Pages") as progress:
         done = desk.publish(folder, jobs=jobs, progress=progress)
@@ -50,6 +56,19 @@ def publish(folder: Path, jobs: int, home: Path | None) -> None:
     )
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
+
+
+def verify_site(folder: Path, address: str) -> None:
+    """Say how what a host serves differs from the folder; exit code 1 when anything does."""
+    with bar("Files") as progress:
+        verdict = verify(address, folder, progress=progress)
+    for problem in verdict.wrong:
+        click.echo(str(problem), err=True)
+    for problem in verdict.advice:
+        click.echo(f"Advice: {problem}", err=True)
+    click.echo(f"{verdict.right} files are served as published, {len(verdict.wrong)} are not.")
+    if verdict.wrong:
+        sys.exit(1)
 
 
 COMMANDS = (demo, serve, publish)

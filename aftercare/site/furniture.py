@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
@@ -49,11 +49,12 @@ def furniture(sheets: Sequence[Sheets], pages: Sequence[Page], templates: Path) 
     yield page(script.path, script.text)
     yield page("icon.svg", icon())
     yield page("robots.txt", "User-agent: *\nDisallow: /\n")
-    yield page("_headers", headers())
+    languages = tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
+    yield page("_headers", headers(languages))
     english = {sheet.code: sheet.spoken[SOURCE] for sheet in sheets if SOURCE in sheet.spoken}
     if english:
         yield page("index.html", staff_index(sheets, templates))
-    for language in dict.fromkeys(language for sheet in sheets for language in sheet.languages):
+    for language in languages:
         mine = [sheet for sheet in sheets if language.tag in sheet.spoken]
         first = mine[0].spoken[language.tag]
         yield page(f"{language.path}/index.html", home(mine, first, templates))
@@ -67,18 +68,22 @@ def page(path: str, text: str) -> Page:
 
 
 def icon() -> str:
-    """A cross-hatched band on ink: the browser's and the home screen's picture of the site."""
-    lines = "".join(PICTOGRAMS["sheet"])
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48"><rect x="-8" y="-8" width="48" height="48" rx="9" '
-        f'fill="{INK}"/><g color="#fff">{lines}</g></svg>\n'
-    )
+    """A sheet of paper on ink: the picture of the site in a browser's tab and on a home screen."""
+    ground = f'<rect x="-8" y="-8" width="48" height="48" rx="9" fill="{INK}"/>'
+    drawn = f'<g fill="none" stroke="#fff" stroke-width="2.5" stroke-linejoin="round">{PICTOGRAMS["sheet"]}</g>'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48">{ground}{drawn}</svg>\n'
 
 
-def headers() -> str:
-    """Response headers as common static hosts read them."""
+def headers(languages: Iterable[Language]) -> str:
+    """Response headers as common static hosts read them. No file falls under two rules that set the same one: such hosts join
+    the values, and a browser then obeys neither.
+    """
+    everywhere = {name: value for name, value in HEADERS.items() if name != "Cache-Control"}
+    fresh = {"Cache-Control": HEADERS["Cache-Control"]}
+    rules = [("/*", everywhere), (f"/{LASTING_FILES}*", LASTING), ("/", fresh), ("/archive/*", fresh)]
+    rules += [(f"/{language.path}/*", fresh) for language in languages]
     lines = [MARK]
-    for path, fields in (("/*", HEADERS), (f"/{LASTING_FILES}*", LASTING)):
+    for path, fields in rules:
         lines += [path, *(f"  {name}: {value}" for name, value in fields.items())]
     return "\n".join(lines) + "\n"
 
@@ -147,7 +152,7 @@ def _plain(
     name: str, spoken: SpokenSheet, title: str, root: str, templates: Path, *, called: bool = False, **more_words: object
 ) -> str:
     speaker = Speaker(spoken, value_link)
-    style = asset(templates, "page.css")
+    style = asset(templates, "page.css") + asset(templates, "plain.css")
     return (
         environment(templates)
         .get_template(f"phone/{name}.html")

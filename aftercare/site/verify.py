@@ -1,0 +1,135 @@
+"""Whether a host really serves what was published: every file fetched from its real address and compared."""
+
+from __future__ import annotations
+
+import gzip
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from http.client import HTTPConnection, HTTPException, HTTPSConnection
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from aftercare.errors import Fault, Problem, Refused, Where
+from aftercare.site.furniture import HEADERS
+from aftercare.site.record import Entry, digest, read_record
+
+# A page is some 13 kB; a host that has not answered by then will not help a patient on a poor connection either.
+SECONDS = 20
+# Small static files: more at once would look like an attack to some hosts.
+AT_ONCE = 8
+# Read by hosts, never served by them.
+_FOR_HOSTS = frozenset({"_headers"})
+_TYPES = {"html": "text/html", "js": "text/javascript", "svg": "image/svg+xml", "txt": "text/plain"}
+_ALSO = {"text/javascript": ("application/javascript",)}  # RFC 9239 keeps the old name as an alias
+# What a page inside cannot do for itself, so that a host without these still protects the reader less.
+_WANTED = ("X-Content-Type-Options", "Content-Security-Policy")
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """`wrong` is what differs from what was published; `advice` what the host could do better; `right` how many files agree."""
+
+    wrong: tuple[Problem, ...]
+    advice: tuple[Problem, ...]
+    right: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    status: int
+    headers: Mapping[str, str]
+    body: bytes
+
+
+def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | None = None) -> Verdict:
+    """Fetch every file of the published folder `site` from `address`, which ends in `/`.
+
+    Raises Refused when nothing was published there or the address is none.
+    """
+    record = {path: entry for path, entry in read_record(site).items() if path not in _FOR_HOSTS}
+    if not record:
+        what = f"Nothing was published to {site}."
+        raise Refused([Problem(Fault.BAD_FILE, what, advice="Publish first, then verify.", where=Where(str(site)))])
+    parts = urlsplit(address)
+    if parts.scheme not in ("http", "https") or not parts.hostname or not parts.path.endswith("/"):
+        what = f"'{address}' is not the address of a phone site."
+        raise Refused([Problem(Fault.BAD_VALUE, what, "A web address that ends in '/'.")])
+    wrong: list[Problem] = []
+    advice: dict[str, Problem] = {}
+    right = 0
+    with ThreadPoolExecutor(AT_ONCE) as threads:
+        answers = threads.map(lambda path: _fetch(address, path), record)
+        for number, ((path, entry), answer) in enumerate(zip(record.items(), answers, strict=True), 1):
+            found = _differs(address, path, entry, answer)
+            wrong += found
+            right += not found
+            if isinstance(answer, _Answer) and path.endswith(".html"):
+                advice |= {problem.what: problem for problem in _could_be_better(answer)}
+            if progress:
+                progress(number, len(record))
+    return Verdict(tuple(wrong), tuple(advice.values()), right)
+
+
+def public_address(address: str, path: str) -> str:
+    """Where a file of the site is asked for: a page by its folder, as the printed code does."""
+    return address + path.removesuffix("index.html")
+
+
+def _fetch(address: str, path: str) -> _Answer | str:
+    """The host's answer, no redirect followed, or what went wrong."""
+    parts = urlsplit(public_address(address, path))
+    connection = (HTTPSConnection if parts.scheme == "https" else HTTPConnection)(parts.netloc, timeout=SECONDS)
+    try:
+        connection.request("GET", parts.path, headers={"Accept-Encoding": "gzip", "User-Agent": "aftercare"})
+        response = connection.getresponse()
+        body, headers = response.read(), {name.title(): value for name, value in response.getheaders()}
+        if headers.get("Content-Encoding") == "gzip":
+            body = gzip.decompress(body)
+        return _Answer(response.status, headers, body)
+    except (OSError, HTTPException, EOFError) as error:
+        return str(error) or type(error).__name__
+    finally:
+        connection.close()
+
+
+def _differs(address: str, path: str, entry: Entry, answer: _Answer | str) -> list[Problem]:
+    where = Where(public_address(address, path))
+
+    def problem(what: str, advice: str) -> list[Problem]:
+        return [Problem(Fault.CHANGED_SINCE, what, advice=advice, where=where)]
+
+    if isinstance(answer, str):
+        return problem(f"The host does not answer: {answer}.", "Check the address, and that the host is up.")
+    if 300 <= answer.status < 400:
+        leads = answer.headers.get("Location", "nowhere")
+        return problem(
+            f"Leads on to {leads}.", "Serve the file itself at this address; phones lose the code behind '#' on the way."
+        )
+    if answer.status != 200:
+        return problem(f"The host says {answer.status}.", "Copy the whole folder to the host, capitals kept.")
+    if digest(answer.body) != entry.digest:
+        what = f"Another content than was published ({len(answer.body)} bytes instead of {entry.size})."
+        return problem(what, "Copy the folder again; if it still differs, stop the host from changing or caching pages.")
+    wanted = _TYPES.get(path.rsplit(".", 1)[-1])
+    found = answer.headers.get("Content-Type", "").split(";")[0].strip().lower()
+    if wanted and found not in (wanted, *_ALSO.get(wanted, ())):
+        return problem(f"Served as '{found}'.", f"Serve it as '{wanted}'.")
+    return []
+
+
+def _could_be_better(answer: _Answer) -> list[Problem]:
+    found = []
+    for name in _WANTED:
+        if name.title() not in answer.headers:
+            found.append(
+                Problem(Fault.CHANGED_SINCE, f"Pages come without '{name}'.", advice=f"Send '{name}: {HEADERS[name]}'.")
+            )
+    if answer.headers.get("Content-Encoding") != "gzip":
+        what = "Pages come uncompressed."
+        found.append(
+            Problem(Fault.CHANGED_SINCE, what, advice="Let the host compress text; pages then open in a third of the time.")
+        )
+    if "Set-Cookie" in answer.headers:
+        found.append(Problem(Fault.CHANGED_SINCE, "The host sets a cookie.", advice="Stop it; a phone page needs none."))
+    return found
