@@ -1,0 +1,180 @@
+"""The address behind the QR code: it can be read back, a slip of the pen cannot, and it says nothing about a person."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+from urllib.parse import urlsplit
+
+import pytest
+
+from aftercare.check.combinations import compatible
+from aftercare.errors import Fault, Refused
+from aftercare.library.catalogue import Library
+from aftercare.library.clinic import Clinic
+from aftercare.sheet.address import LONGEST, address, code, fragment, read_fragment
+from aftercare.sheet.choices import Choices, Side
+from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+
+# ISO/IEC 18004, table 5: the 45 characters of the alphanumeric mode, the smallest that an address fits.
+ALPHANUMERIC = set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
+# The devices on which every possible fragment is tried: one of the hand, one with weight orders.
+TRIED = (("ulnar-gutter-splint", "plaster-fast"), ("tall-walker-boot", "walker-boot"))
+
+
+@pytest.fixture
+def clinic(library: Library) -> Clinic:
+    return replace(library.clinic, phone_site="https://care.ternharbour.example/")
+
+
+def all_choices(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
+    """Every side, weight order and set of options that may stand together."""
+    device, material = library.devices[device_id], library.materials[material_id]
+    options = options_for(library, device, material)
+    for weight in weights_for(library, device) or (None,):
+        for size in range(len(options) + 1):
+            for picked in combinations(options, size):
+                if compatible(picked, weight):
+                    for side in (None, *Side):
+                        yield Choices(device, material, side, picked, weight)
+
+
+def is_sheet(library: Library, choices: Choices, written: str) -> bool:
+    try:
+        read_fragment(library, choices.device, written)
+    except Refused:
+        return False
+    return True
+
+
+# ---- reading back ----
+
+
+@pytest.mark.parametrize(("device", "material"), TRIED)
+def test_every_fragment_is_read_back_as_it_was_written(library: Library, device: str, material: str) -> None:
+    for choices in all_choices(library, device, material):
+        read = read_fragment(library, choices.device, fragment(choices))
+        assert read == (choices.side, choices.weight, choices.options), fragment(choices)
+
+
+@pytest.mark.parametrize(("device", "material"), TRIED)
+def test_no_two_sheets_share_a_fragment(library: Library, device: str, material: str) -> None:
+    written = [fragment(choices) for choices in all_choices(library, device, material)]
+    assert len(set(written)) == len(written) > 1000
+
+
+def test_every_device_in_every_material_with_all_it_takes_is_read_back(library: Library) -> None:
+    for device in library.devices.values():
+        for material_id in device.materials:
+            options = options_for(library, device, library.materials[material_id])
+            for weight in weights_for(library, device) or (None,):
+                choices = Choices(device, library.materials[material_id], Side.LEFT, options, weight)
+                assert read_fragment(library, device, fragment(choices)) == (Side.LEFT, weight, options)
+
+
+# ---- slips of the pen ----
+
+
+@pytest.mark.parametrize(
+    "picked",
+    [
+        Picked("short-arm-cast", "fiberglass"),
+        Picked("short-arm-cast", "fiberglass", "left", ("wires", "sling", "small-child")),
+        Picked("short-leg-walking-cast", "fiberglass", "right", ("swelling-risk", "clot-medicine"), "partial"),
+    ],
+    ids=["plain", "arm", "leg"],
+)
+def test_no_one_wrong_character_and_no_two_swapped_neighbors_are_read_as_any_sheet(library: Library, picked: Picked) -> None:
+    choices = choose(library, picked)
+    right = fragment(choices)
+    wrong = {right[:i] + letter + right[i + 1 :] for i in range(len(right)) for letter in sorted(ALPHANUMERIC)}
+    wrong |= {right[:i] + right[i + 1] + right[i] + right[i + 2 :] for i in range(len(right) - 1)}
+    assert [written for written in sorted(wrong - {right}) if is_sheet(library, choices, written)] == []
+
+
+@pytest.mark.parametrize("written", ["", "N", "N0", "N00", "n000", "N0000000000000", "?", "N0O0"])
+def test_what_is_no_fragment_is_refused_with_what_to_do(library: Library, written: str) -> None:
+    with pytest.raises(Refused) as refused:
+        read_fragment(library, library.devices["short-arm-cast"], written)
+    assert refused.value.problems[0].fault is Fault.BAD_CODE
+    assert refused.value.problems[0].advice == "Type it as it is printed."
+
+
+def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Library) -> None:
+    standing = fragment(choose(library, Picked("short-leg-cast", "fiberglass", weight="none")))
+    with pytest.raises(Refused):
+        read_fragment(library, library.devices["short-leg-walking-cast"], standing)
+
+
+# ---- the whole address ----
+
+
+def test_scheme_and_host_are_capitals_and_so_is_all_of_ours(library: Library, clinic: Clinic) -> None:
+    choices = choose(library, Picked("short-arm-cast", "fiberglass", "left"))
+    expected = code(choices.device.code, choices.material.code)
+    assert address(clinic, choices, "es") == f"HTTPS://CARE.TERNHARBOUR.EXAMPLE/ES/{expected}/#{fragment(choices)}"
+
+
+def test_a_clinics_own_folder_keeps_its_letters(library: Library, clinic: Clinic) -> None:
+    """The path is case-sensitive, scheme and host are not (RFC 3986, section 6.2.2.1)."""
+    own = replace(clinic, phone_site="https://Hospital.example/Fracture/care/")
+    found = address(own, choose(library, Picked("short-arm-cast", "fiberglass")), "en")
+    assert found.startswith("HTTPS://HOSPITAL.EXAMPLE/Fracture/care/EN/")
+
+
+def test_an_address_too_long_to_print_is_refused_with_the_most(library: Library, clinic: Clinic) -> None:
+    choices = choose(library, Picked("short-arm-cast", "fiberglass"))
+    room = LONGEST - len(address(replace(clinic, phone_site="https://a.example/"), choices, "en"))
+    fits = replace(clinic, phone_site=f"https://{'a' * (room + 1)}.example/")
+    assert len(address(fits, choices, "en")) == LONGEST
+    with pytest.raises(Refused, match=f"At most {LONGEST}") as refused:
+        address(replace(clinic, phone_site=f"https://{'a' * (room + 2)}.example/"), choices, "en")
+    assert refused.value.problems[0].fault is Fault.ADDRESS_TOO_LONG
+
+
+def test_a_clinic_without_a_phone_site_is_refused(library: Library) -> None:
+    assert library.clinic.phone_site == ""
+    with pytest.raises(Refused, match="phone-site"):
+        address(library.clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en")
+
+
+@pytest.mark.parametrize(("device", "material"), TRIED)
+def test_all_characters_are_of_the_small_qr_mode_besides_the_hash(
+    library: Library, clinic: Clinic, device: str, material: str
+) -> None:
+    for choices in all_choices(library, device, material):
+        assert set(address(clinic, choices, "es")) - {"#"} <= ALPHANUMERIC
+
+
+# ---- nothing about a person ----
+
+
+def test_two_patients_with_the_same_sheet_have_the_same_address(library: Library, clinic: Clinic) -> None:
+    """A link unique to one patient is an identifier itself (45 CFR 164.514(b)(2)(i), classes N and R)."""
+    first = Picked("short-arm-cast", "fiberglass", "left", ("wires",), "", "2026-11-25T14:30", "2026-12-02T09:00")
+    second = replace(first, applied="2025-01-03T08:05", visit="2025-01-10T10:00")
+    assert address(clinic, choose(library, first), "en") == address(clinic, choose(library, second), "en")
+
+
+def test_what_the_server_is_asked_for_is_the_device_alone(library: Library, clinic: Clinic) -> None:
+    """What stands behind the hash is never sent (RFC 9110, section 7.1)."""
+    plain = urlsplit(address(clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en"))
+    much = Picked("short-arm-cast", "fiberglass", "left", ("wires", "small-child", "blood-thinner"))
+    full = urlsplit(address(clinic, choose(library, much), "en"))
+    assert (plain.path, plain.query) == (full.path, full.query) == (full.path, "")
+
+
+@pytest.mark.parametrize(("device", "material"), TRIED)
+def test_no_date_no_phone_and_no_long_run_of_digits_stands_in_any_address(
+    library: Library, clinic: Clinic, device: str, material: str
+) -> None:
+    """The identifiers of 45 CFR 164.514(b)(2)(i) that can be seen by their form: dates, phones, record numbers, mail.
+
+    A fragment has at most six digits in a row, one fewer than the shortest phone number of a region.
+    """
+    identifying = re.compile(r"\d{7,}|\d[-. :/]\d|@|\?")
+    for choices in all_choices(library, device, material):
+        found = address(clinic, choices, "en")
+        assert not identifying.search(found), found

@@ -1,0 +1,347 @@
+"""The command line: what each command prints, writes and ends with.
+
+Commands run in this process, as `aftercare.cli.main` runs them; one test runs the real thing.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+from aftercare.cli import main
+from aftercare.desk import Desk
+from aftercare.files import write_whole
+from aftercare.language.messages import read_messages
+from aftercare.places import find_places
+from tests.desk_world import clinic_home
+
+PRINT = "print short-arm-cast fiberglass --side left --language es --option swelling-risk".split()  # noqa: SIM905 - as typed
+PRINT += "--applied 2026-11-25T14:30 --visit 2026-12-02T09:00 --paper letter".split()  # noqa: SIM905
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How a command ended: its exit code (0 is well), and what it said on either stream."""
+
+    code: int
+    out: str
+    error: str
+
+
+class Shell:
+    """Runs commands for one clinic's folder."""
+
+    def __init__(self, home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+        self.home, self._monkeypatch, self._capsys = home, monkeypatch, capsys
+
+    def __call__(self, *words: str | Path, home: bool = True) -> Ended:
+        extra = ("--home", str(self.home)) if home else ()
+        self._monkeypatch.setattr(sys, "argv", ["aftercare", *map(str, words), *extra])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        said = self._capsys.readouterr()
+        return Ended(int(ended.value.code or 0), said.out, said.err)
+
+
+@pytest.fixture
+def shell(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Shell:
+    monkeypatch.delenv("AFTERCARE_HOME", raising=False)
+    home = tmp_path / "home"
+    home.mkdir()
+    return Shell(clinic_home(home), monkeypatch, capsys)
+
+
+@pytest.fixture(scope="session")
+def demo_desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+    return Desk.open(find_places(), clinic_home(tmp_path_factory.mktemp("demo")))
+
+
+@pytest.fixture
+def quick(shell: Shell, demo_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> Shell:
+    """The same, with the desk opened once for all tests that change nothing of the clinic's."""
+    monkeypatch.setattr("aftercare.cli.sheets.open_desk", lambda _home: demo_desk)
+    return shell
+
+
+# ---- print ----
+
+
+def test_print_writes_a_pdf_in_the_language_and_on_the_paper_asked_for(shell: Shell, tmp_path: Path) -> None:
+    ended = shell(*PRINT, "-o", tmp_path / "sheet.pdf")
+    assert (ended.code, ended.error) == (0, "")
+    assert ended.out == f"Wrote {tmp_path / 'sheet.pdf'}.\n"
+    with pikepdf.open(tmp_path / "sheet.pdf") as pdf:
+        assert pdf.Root.Lang == "es"
+        assert [float(edge) for edge in pdf.pages[0].mediabox] == [0, 0, 612, 792]  # US letter: 8.5 by 11 inches of 72 points
+        assert len(pdf.pages) == 2
+
+
+def test_the_program_itself_refuses_in_sentences_with_exit_code_2(checkout: Path, tmp_path: Path) -> None:
+    """As a shell meets it: no traceback, nothing on standard output."""
+    words = ("print", "short-arm-cats", "-o", str(tmp_path / "sheet.pdf"))
+    ended = subprocess.run(
+        (sys.executable, "-c", "from aftercare.cli import main; main()", *words), cwd=checkout, capture_output=True, text=True
+    )
+    assert (ended.returncode, ended.stdout) == (2, "")
+    assert ended.stderr.startswith("No device is called 'short-arm-cats'.")
+    assert ended.stderr.count("\n") == 1
+    assert not (tmp_path / "sheet.pdf").exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "said", "allowed"),
+    [
+        ("short-arm-cats fiberglass", "No device is called 'short-arm-cats'.", "short-arm-cast"),
+        ("short-arm-cast wood", "No material is called 'wood'.", "fiberglass"),
+        ("short-arm-cast walker-boot", "'short-arm-cast' is not made in 'walker-boot'.", "fiberglass"),
+        ("short-arm-cast fiberglass --applied yesterday", "'applied' is 'yesterday'", "2026-11-25T14:30"),
+        (
+            "short-arm-cast fiberglass --applied 2026-12-02T09:00 --visit 2026-11-25T09:00",
+            "is not after it was put on",
+            "after",
+        ),
+        ("short-arm-cast fiberglass --option crutches", "'crutches' cannot apply", "swelling-risk"),
+        ("short-arm-cast fiberglass --language xx", "No language 'xx' is offered here.", "en, es, ar"),
+        ("short-arm-cast fiberglass --paper a5", "No paper is called 'a5'.", "letter, a4"),
+        ("short-arm-cast fiberglass --size huge", "No text size is called 'huge'.", "regular, large"),
+        ("short-leg-cast fiberglass", "No weight order was chosen.", "none"),
+        ("short-leg-walking-cast fiberglass --weight none", "cannot carry the weight order 'none'", "touch"),
+        ("--supply Q4010", "fits more than one device", "short-arm-cast, thumb-spica-cast"),
+        ("--supply Q9999", "'Q9999' is not a supply code", "Q4010"),
+        ("", "No device was chosen.", "short-arm-cast"),
+    ],
+)
+def test_bad_input_ends_with_code_2_and_what_is_allowed_and_leaves_the_file_that_is_there(
+    quick: Shell, tmp_path: Path, words: str, said: str, allowed: str
+) -> None:
+    kept = tmp_path / "sheet.pdf"
+    kept.write_bytes(b"yesterday's")
+    ended = quick("print", *words.split(), "-o", kept)
+    assert (ended.code, ended.out) == (2, "")
+    assert said in ended.error
+    assert allowed in ended.error
+    assert kept.read_bytes() == b"yesterday's"
+    assert [path.name for path in tmp_path.iterdir() if path != quick.home] == ["sheet.pdf"]
+
+
+def test_all_that_is_wrong_is_told_at_once_a_line_each(quick: Shell, tmp_path: Path) -> None:
+    ended = quick("print", "short-arm-cast", "wood", "--side", "up", "--applied", "noon", "-o", tmp_path / "sheet.pdf")
+    assert len(ended.error.splitlines()) == 3
+
+
+def test_a_clinic_file_without_phones_prints_nothing_and_says_what_to_fill_in(shell: Shell, tmp_path: Path) -> None:
+    (shell.home / "clinic.md").unlink()
+    assert shell("clinic", "new", shell.home, home=False).code == 0
+    ended = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
+    assert ended.code == 2
+    assert "phone" in ended.error
+    assert "clinic.md" in ended.error
+    assert not (tmp_path / "sheet.pdf").exists()
+
+
+def test_an_address_too_long_to_print_is_refused(shell: Shell, tmp_path: Path) -> None:
+    clinic_home(shell.home, ("care.ternharbour.example/", f"care.ternharbour.example/{'long' * 30}/"))
+    ended = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
+    assert ended.code == 2
+    assert "At most 120" in ended.error
+
+
+def test_a_phone_site_patients_cannot_reach_is_printed_with_a_caution(shell: Shell, tmp_path: Path) -> None:
+    clinic_home(shell.home, ("https://care.ternharbour.example/", "http://192.168.1.20/"))
+    ended = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
+    assert ended.code == 0
+    assert ended.error.startswith("Caution: ")
+    assert "Patients cannot open 'http://192.168.1.20/' at home" in ended.error
+
+
+def test_where_a_file_cannot_be_written_it_is_said_with_code_2(quick: Shell, tmp_path: Path) -> None:
+    (tmp_path / "folder").write_text("a file where a folder should be")
+    ended = quick("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "folder" / "sheet.pdf")
+    assert ended.code == 2
+    assert "Cannot be written" in ended.error
+
+
+def test_a_supply_code_that_means_one_sheet_prints_it(quick: Shell, tmp_path: Path) -> None:
+    ended = quick("print", "--supply", "q4006", "-o", tmp_path / "sheet.pdf")
+    assert (ended.code, ended.error) == (0, "")
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+# ---- list ----
+
+
+@pytest.mark.parametrize(
+    ("what", "known"),
+    [
+        ("devices", "short-arm-cast"),
+        ("materials", "fiberglass"),
+        ("languages", "ar"),
+        ("options", "wires"),
+        ("weights", "touch"),
+        ("supplies", "Q4010"),
+    ],
+)
+def test_every_list_is_rows_with_an_id_for_programs_and_lines_for_people(quick: Shell, what: str, known: str) -> None:
+    rows = json.loads(quick("list", what, "--json").out)
+    assert known in [row["id"] for row in rows]
+    lines = quick("list", what).out.splitlines()
+    assert [line.split()[0] for line in lines] == [row["id"] for row in rows]
+
+
+@pytest.mark.parametrize(
+    ("what", "device", "ids"),
+    [
+        ("materials", "tall-walker-boot", {"walker-boot"}),
+        ("weights", "short-leg-walking-cast", {"touch", "partial", "as-comfortable", "full"}),
+        ("weights", "short-arm-cast", set()),
+        ("devices", "short-arm-cast", {"short-arm-cast"}),
+        ("supplies", "hip-spica-cast", {"Q4025", "Q4026", "Q4027", "Q4028"}),
+    ],
+)
+def test_a_list_for_one_device_holds_only_what_can_apply_to_it(quick: Shell, what: str, device: str, ids: set[str]) -> None:
+    assert {row["id"] for row in json.loads(quick("list", what, "--device", device, "--json").out)} == ids
+
+
+def test_options_for_an_arm_hold_a_sling_and_no_crutches(quick: Shell) -> None:
+    ids = [row["id"] for row in json.loads(quick("list", "options", "--device", "short-arm-cast", "--json").out)]
+    assert "sling" in ids
+    assert "crutches" not in ids
+
+
+def test_a_list_for_a_device_nobody_knows_is_refused(quick: Shell) -> None:
+    ended = quick("list", "options", "--device", "short-arm-cats")
+    assert (ended.code, ended.out) == (2, "")
+    assert "Did you mean 'short-arm-cast'?" in ended.error
+
+
+def test_a_list_of_nothing_known_is_refused_by_name(quick: Shell) -> None:
+    ended = quick("list", "drugs")
+    assert ended.code == 2
+    assert "drugs" in ended.error
+
+
+# ---- clinic ----
+
+
+def test_a_new_clinic_gets_a_file_to_fill_in(shell: Shell, tmp_path: Path) -> None:
+    ended = shell("clinic", "new", tmp_path / "ours", home=False)
+    assert ended.code == 0
+    assert "phone:" in (tmp_path / "ours" / "clinic.md").read_text(encoding="utf-8")
+
+
+def test_a_clinic_file_that_is_there_is_never_overwritten(shell: Shell) -> None:
+    before = (shell.home / "clinic.md").read_bytes()
+    ended = shell("clinic", "new", shell.home, home=False)
+    assert ended.code == 2
+    assert "There is a clinic file already." in ended.error
+    assert (shell.home / "clinic.md").read_bytes() == before
+
+
+def test_the_edition_of_the_wording_is_six_characters_and_a_draft_until_the_clinic_approves_it(shell: Shell) -> None:
+    code, _, rest = shell("clinic", "edition").out.partition("  ")
+    assert len(code) == 6
+    assert rest.startswith("draft")
+    clinic_home(shell.home, ("languages:", f"approved: {{edition: {code}, by: cast clinic lead, on: 2026-11-01}}\nlanguages:"))
+    assert shell("clinic", "edition").out == f"{code}  approved\n"
+
+
+# ---- translate ----
+
+
+def test_a_language_goes_out_comes_back_and_is_approved(shell: Shell, tmp_path: Path) -> None:
+    out = tmp_path / "es.po"
+    assert shell("translate", "export", "es", out).code == 0
+    sent = out.read_text(encoding="utf-8")
+    ours = "It is free."
+    entry = next(e for e in read_messages(sent, "es.po").entries.values() if e.message.endswith(ours) and e.translation)
+
+    # The translator words one sentence differently.
+    changed = sent.replace(entry.translation.split()[0], "Nuestro", 1) if entry.translation.split()[0] in sent else sent
+    assert changed != sent
+    out.write_text(changed, encoding="utf-8")
+    back = shell("translate", "import", "es", out)
+    assert back.code == 0, back.error
+    assert (shell.home / "translations" / "es.po").is_file()
+
+    assert shell("translate", "approve", "es", "--role", "bilingual clinician").code == 0
+    rows = json.loads(shell("translate", "status", "--json").out)
+    assert {row["tag"]: row["approved"] for row in rows} == {"es": True, "ar": False}
+
+
+def test_a_translation_that_lost_a_value_is_refused_and_not_kept(shell: Shell, tmp_path: Path) -> None:
+    out = tmp_path / "es.po"
+    shell("translate", "export", "es", out)
+    sent = out.read_text(encoding="utf-8")
+    entry = next(e for e in read_messages(sent, "es.po").entries.values() if "{ice_minutes}" in e.translation)
+    out.write_text(sent.replace(entry.translation, entry.translation.replace("{ice_minutes}", "un rato")), encoding="utf-8")
+    ended = shell("translate", "import", "es", out)
+    assert ended.code == 2
+    assert "{ice_minutes}" in ended.error
+    assert not (shell.home / "translations").exists()
+
+
+def test_status_says_how_far_each_language_is(shell: Shell) -> None:
+    rows = json.loads(shell("translate", "status", "--json").out)
+    assert [row["tag"] for row in rows] == ["es", "ar"]
+    assert all(row["translated"] + row["missing"] + row["fuzzy"] + row["unsafe"] == row["total"] for row in rows)
+    assert [line.split()[0] for line in shell("translate", "status").out.splitlines()] == ["es", "ar"]
+
+
+@pytest.mark.parametrize(
+    "words", [("export", "xx", "file.po"), ("import", "xx", "file.po"), ("approve", "xx", "--role", "clinician")]
+)
+def test_a_language_nobody_knows_is_refused(
+    shell: Shell, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ended = shell("translate", *words)
+    assert ended.code == 2
+    assert "No language 'xx'. Allowed: es, ar." in ended.error
+    assert not (tmp_path / "file.po").exists()
+
+
+def test_a_file_from_a_translator_that_is_not_there_is_said(shell: Shell, tmp_path: Path) -> None:
+    ended = shell("translate", "import", "es", tmp_path / "none.po")
+    assert ended.code == 2
+    assert "none.po" in ended.error
+
+
+# ---- serve ----
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.20", "::"])
+def test_the_desk_does_not_open_to_the_network_unless_asked_in_so_many_words(shell: Shell, host: str) -> None:
+    ended = shell("serve", "--host", host)
+    assert ended.code == 2
+    assert "--everyone" in ended.error
+
+
+def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
+    import socket
+
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        ended = shell("serve", "--port", str(taken.getsockname()[1]))
+    assert ended.code == 2
+    assert "--port" in ended.error
+
+
+# ---- a file whole or not at all ----
+
+
+def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    target = tmp_path / "sheet.pdf"
+    target.write_bytes(b"old")
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(Exception, match="No space left"):
+        write_whole(target, b"new")
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("sheet.pdf", b"old")]
