@@ -42,6 +42,7 @@ SHEETS = 60
 PRINTS = 300
 READ_AT = (1, 50, 100, 150, 200, 250, 300)
 PUT_ON = datetime(2026, 11, 25, 14, 30)  # noqa: DTZ001 - local to the clinic, as a nurse types it
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "chromium"
 # Headless, as root, and without the calls home that a machine with a closed network makes it wait for.
 BROWSER = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-sync")
 
@@ -92,7 +93,7 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
     tags = languages(desk)
     ways: dict[tuple[str, str], Callable[[], object]] = {}
     with sync_playwright() as playwright:
-        warm = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(BROWSER)).new_page()
+        warm = playwright.chromium.launch(executable_path=CHROMIUM, args=list(BROWSER)).new_page()
 
         def file(tag: str) -> str:
             html = desk.paper_html(choices(desk, next(numbers)), tag, Paper.LETTER)
@@ -107,7 +108,7 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
 
         def one_shot(tag: str) -> None:
             out = f"--print-to-pdf={folder / 'out.pdf'}"
-            subprocess.run(("chromium", *BROWSER, "--no-pdf-header-footer", out, file(tag)), check=True, capture_output=True)
+            subprocess.run((CHROMIUM, *BROWSER, "--no-pdf-header-footer", out, file(tag)), check=True, capture_output=True)
 
         def ours(tag: str) -> None:
             qr_svg.cache_clear()
