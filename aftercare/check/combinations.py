@@ -9,21 +9,22 @@ from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Weight
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.required import BY_OPTION
 from aftercare.sheet.sheet import Passage, Sheet, Sign
 
 
 def cases(library: Library, whole: Sheet) -> Iterator[Choices]:
     """All choices to prove for one device in one material, `whole` being its sheet for everyone.
 
-    Options that meet in a passage, in a fact or in a list of signs are tried in every combination; those that meet
-    nowhere cannot change each other's effect, so they are tried one group at a time. Each largest set that may stand
-    together is tried too, and all of it with each weight order. Sets that contradict themselves are left out: choosing
-    refuses them.
+    Options that meet in a passage, in a fact, in a list of signs or in a rule of what stands apart are tried in every
+    combination; those that meet nowhere cannot change each other's effect, so they are tried one group at a time. Each
+    largest set that may stand together is tried too, and all of it with each weight order. Sets that contradict
+    themselves are left out: choosing refuses them.
     """
     device, material = whole.choices.device, whole.choices.material
     options = options_for(library, device, material)
     for weight in weights_for(library, device) or (None,):
-        for chosen in sorted(_sets(options, _meetings(whole)), key=lambda ids: (len(ids), sorted(ids))):
+        for chosen in sorted(_sets(options, _meetings(library, whole)), key=lambda ids: (len(ids), sorted(ids))):
             picked = tuple(option for option in options if option.id in chosen)
             if compatible(picked, weight):
                 yield Choices(device, material, None, picked, weight)
@@ -46,27 +47,30 @@ def largest(options: tuple[Option, ...]) -> Iterator[frozenset[str]]:
         yield frozenset(option.id for option in chosen)
 
 
-def _sets(options: tuple[Option, ...], meetings: list[frozenset[str]]) -> set[frozenset[str]]:
+def _sets(options: tuple[Option, ...], meeting: list[frozenset[str]]) -> set[frozenset[str]]:
     found = {frozenset[str](), *largest(options)}
-    for group in _groups({option.id for option in options}, meetings):
+    for group in _groups({option.id for option in options}, meeting):
         for size in range(1, len(group) + 1):
             found |= {frozenset(subset) for subset in combinations(sorted(group), size)}
     return found
 
 
-def _meetings(whole: Sheet) -> list[frozenset[str]]:
-    """The options that meet: in one passage's condition, in one required fact, in one list of signs."""
+def _meetings(library: Library, whole: Sheet) -> list[frozenset[str]]:
+    """The options that meet: in one passage's condition, one required fact, one list of signs, one rule of what is apart."""
     items: list[Passage | Sign] = [sign for group in whole.groups for sign in group.signs]
     items += [passage for section in whole.sections for passage in section.passages]
-    found = [_asked(item) for item in items]
     facts = {fact for item in items for fact in item.covers}
-    found += [frozenset().union(*(_asked(item) for item in items if fact in item.covers)) for fact in facts]
-    found += [frozenset().union(*(_asked(sign) for sign in group.signs)) for group in whole.groups]
-    return found
+    asking = {fact: {id_ for id_, asked in BY_OPTION.items() if fact in asked} for fact in facts}
+    return [
+        *(_asked((item,)) for item in items),
+        *(_asked(item for item in items if fact in item.covers) | asking[fact] for fact in facts),
+        *(_asked(group.signs) for group in whole.groups),
+        *(_asked(item for item in items if item.id in rule.modules) for rule in library.apart),
+    ]
 
 
-def _asked(item: Passage | Sign) -> frozenset[str]:
-    return frozenset((*item.condition.options, *item.condition.without))
+def _asked(items: Iterable[Passage | Sign]) -> frozenset[str]:
+    return frozenset(id_ for item in items for id_ in (*item.condition.options, *item.condition.without))
 
 
 def _groups(ids: set[str], meetings: list[frozenset[str]]) -> list[set[str]]:
