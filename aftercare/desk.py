@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -78,10 +77,7 @@ class Desk:
         pages = tuple(patient_pages(sheets, self.library, templates))
         files = (*pages, *furniture(sheets, pages, templates))
         gone = partial(withdrawn, sheets=sheets, templates=templates)
-        if jobs == 1:
-            return publish(files, site, withdrawn=gone, progress=progress)
-        with ProcessPoolExecutor(jobs) as executor:
-            return publish(files, site, withdrawn=gone, executor=executor, progress=progress)
+        return publish(files, site, withdrawn=gone, jobs=jobs, progress=progress)
 
     # ---- their steps ----
 

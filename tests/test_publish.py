@@ -186,14 +186,26 @@ def test_progress_counts_every_page_that_is_made(tmp_path: Path) -> None:
     assert heard == [(1, 2), (2, 2)]
 
 
-def test_an_executor_makes_the_same_site_as_none(tmp_path: Path) -> None:
+def test_executors_and_processes_make_the_same_site_as_none(tmp_path: Path) -> None:
     made = [Page(f"EN/A{n:02}/index.html", lambda n=n: f"text {n}", str(n), "AAAA") for n in range(40)]  # type: ignore[misc]
 
     publish(made, tmp_path / "one")
     with ThreadPoolExecutor(3) as executor:
         publish(made, tmp_path / "many", executor=executor)
 
-    assert files(tmp_path / "one") == files(tmp_path / "many")
+    publish(made, tmp_path / "forked", jobs=2)
+
+    assert files(tmp_path / "one") == files(tmp_path / "many") == files(tmp_path / "forked")
+
+
+def test_a_page_that_cannot_be_made_by_another_process_leaves_the_old_site_whole(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    before = files(tmp_path)
+
+    with pytest.raises(AssertionError, match="unchanged page"):
+        publish([*pages("SAF", text="new"), Page("EN/LCF/index.html", never, "other", "AAAA")], tmp_path, jobs=2)
+
+    assert files(tmp_path) == before
 
 
 # Publishes ten new pages and kills itself, as kill -9 does, at the moment the nth staged file has moved into place.

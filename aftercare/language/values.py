@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import ROUND_HALF_UP, Decimal
-from functools import reduce
+from functools import lru_cache, reduce
 
 from babel import Locale
 from babel.dates import format_date, format_time, get_day_names, match_skeleton
@@ -29,6 +29,7 @@ _MARKS = re.compile("[\u064b-\u0652]")
 _ISOLATED = "\u2066{}\u2069"  # left-to-right isolate
 
 
+@lru_cache(maxsize=4096)
 def measure(figure: Figure, language: Language) -> Value:
     """A figure with its unit: "72 hours", "15–20 minutes", "38 °C (100.4 °F)", or for a count the bare number."""
     number = _range(figure.low, figure.high, language.locale)
@@ -117,7 +118,8 @@ def joint(language: Language) -> str:
     return joined
 
 
-def opening_hours(hours: Sequence[Opening], language: Language) -> Value:
+@lru_cache
+def opening_hours(hours: tuple[Opening, ...], language: Language) -> Value:
     """Days and times: "Monday – Friday, 8:00 AM – 4:30 PM; Saturday, 9:00 AM – 12:00 PM"."""
     days = get_day_names("wide", "stand-alone", language.locale)
     comma, semicolon = ("، ", "؛ ") if language.direction is Direction.RTL else (", ", "; ")

@@ -19,6 +19,8 @@ from aftercare.language.spoken import SpokenSheet, Value
 from aftercare.library.text import Block, BlockKind, Text
 
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+# Characters that mean something to Markdown anywhere, or at the start of a line.
+_MARKS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
 _TAGS = re.compile(r"</?(?!strong>)[a-z]")
 
 
@@ -34,8 +36,11 @@ def environment(templates: Path) -> Environment:
 def inline(message: str) -> str:
     """A message as HTML, its placeholders untouched. Only **bold** becomes markup; anything else is refused.
 
-    Memoised: converting is nearly all the time a page takes, and pages share their messages.
+    Memoised: converting is nearly all the time a page takes, and pages share their messages. What holds no mark that
+    Markdown knows is only escaped, which is far faster.
     """
+    if not _MARKS.search(message):
+        return str(escape(message)).replace("&#39;", "'").replace("&#34;", '"')
     converted = markdown.markdown(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
     body = converted.removeprefix("<p>").removesuffix("</p>")
     if not converted.startswith("<p>") or _TAGS.search(body):
@@ -70,6 +75,21 @@ def value_text(value: Value) -> Markup:
     return Markup(opening) + escape(value.text) + Markup("\u2069")
 
 
+@lru_cache(maxsize=65536)
+def _parts(message: str) -> tuple[str, tuple[str, ...]]:
+    """A message as HTML, and the names of the values it waits for."""
+    html = inline(message)
+    return html, tuple(_PLACEHOLDER.findall(html))
+
+
+# Pages of one clinic say the same sentences with the same values over and over.
+@lru_cache(maxsize=65536)
+def _said(html: str, values: tuple[Value, ...], isolate: Callable[[Value], Markup]) -> Markup:
+    waiting = iter(values)
+    # inline() escaped the message, isolate() each value.
+    return Markup(_PLACEHOLDER.sub(lambda _match: str(isolate(next(waiting))), html))
+
+
 @dataclass(frozen=True, slots=True)
 class Speaker:
     """Says a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
@@ -79,16 +99,15 @@ class Speaker:
 
     def say(self, text: Text) -> Markup:
         """The message with its values in place. Raises Refused for a value the sheet does not have."""
-        html = inline(self.spoken.say(text))
-
-        def fill(match: re.Match[str]) -> str:
-            value = self.spoken.values.get(match[1])
+        html, names = _parts(self.spoken.say(text))
+        values = []
+        for name in names:
+            value = self.spoken.values.get(name)
             if value is None:
-                what = f"Nothing is known to fill '{{{match[1]}}}' in '{text.message}'."
+                what = f"Nothing is known to fill '{{{name}}}' in '{text.message}'."
                 raise Refused([Problem(Fault.UNFILLED, what, advice="Give the value or change the text.", where=text.where)])
-            return str(self.isolate(value))
-
-        return Markup(_PLACEHOLDER.sub(fill, html))  # inline() escaped the message, isolate() the values
+            values.append(value)
+        return _said(html, tuple(values), self.isolate)
 
     def label(self, id_: str) -> Markup:
         """A fixed word of the page."""

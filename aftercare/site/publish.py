@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Executor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.site.archive import archive_path, archived
 from aftercare.site.journal import Staging, cannot_write, locked
+from aftercare.site.making import Texts, made
 from aftercare.site.record import MARK, OURS, Entry, digest, read_record, record_text, untouched
 
 # The edition of a page that says that its code is no longer in use.
@@ -45,12 +47,13 @@ def publish(
     site: Path,
     *,
     withdrawn: Callable[[str], Page] | None = None,
+    jobs: int = 1,
     executor: Executor | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Published:
     """Make the folder `site` hold these pages. A page published before and not among them is replaced by what `withdrawn` makes
     of its path, and stays for good; without `withdrawn` it is left as it is. A page of a new edition leaves the earlier one
-    under `archive/`. `executor` spreads the making of texts; `progress` hears how many of how many are made.
+    under `archive/`. Texts are made by `jobs` processes, or by `executor`; `progress` hears how many of how many are made.
 
     Raises Refused (CANNOT_WRITE, BAD_VALUE, DUPLICATE); the folder is then as it was before.
     """
@@ -62,7 +65,8 @@ def publish(
             record = read_record(site)
             _refuse_foreign(site, record)
             try:
-                done = _stage(wanted, site, record, staging, withdrawn, executor, progress)
+                texts = partial(made, jobs=jobs, executor=executor)
+                done = _stage(wanted, site, record, staging, withdrawn, texts, progress)
                 if done.written:
                     staging.commit()
             finally:
@@ -78,7 +82,7 @@ def _stage(
     record: dict[str, Entry],
     staging: Staging,
     withdrawn: Callable[[str], Page] | None,
-    executor: Executor | None,
+    texts: Callable[[Texts], Iterable[str]],
     progress: Callable[[int, int], None] | None,
 ) -> Published:
     """Stage all that is new, and the record of it."""
@@ -97,7 +101,7 @@ def _stage(
     for path in archive:
         before = record[path]
         put(archive_path(path, before.edition), before.key, before.edition, archived((site / path).read_text(encoding="utf-8")))
-    for number, (page, text) in enumerate(zip(new, _texts(new, executor), strict=True), 1):
+    for number, (page, text) in enumerate(zip(new, texts([page.text for page in new]), strict=True), 1):
         put(page.path, page.key, page.edition, text)
         if progress:
             progress(number, len(new))
@@ -125,17 +129,6 @@ def _to_archive(site: Path, page: Page, record: Mapping[str, Entry]) -> str:
     if archive_path(page.path, entry.edition) in record or not untouched(site, page.path, entry):
         return ""
     return page.path
-
-
-def _texts(pages: Sequence[Page], executor: Executor | None) -> Iterable[str]:
-    """The texts in order. Batches, since handing a page to another process costs about as much as making it."""
-    if executor is None:
-        return map(_text, pages)
-    return executor.map(_text, pages, chunksize=max(1, len(pages) // 64))
-
-
-def _text(page: Page) -> str:
-    return page.text if isinstance(page.text, str) else page.text()
 
 
 # Letters, digits and a few marks, so that a path means the same on every disk, server and object store.
