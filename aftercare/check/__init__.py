@@ -14,7 +14,7 @@ from aftercare.check.combinations import cases
 from aftercare.check.layout import layout_problems
 from aftercare.check.reading import reading_problems
 from aftercare.check.rules import passage_problems, sheet_problems
-from aftercare.errors import Problem, Refused
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import SOURCE
@@ -73,6 +73,8 @@ def check(
         skipped.append("Reading grade and paper: they need the clinic's own phone numbers and hours.")
     elif not layout:
         skipped.append("Paper.")
+    elif any(problem.fault is Fault.REQUIRED_MISSING for problem in problems):
+        skipped.append("Paper: some sheets cannot be composed.")
     else:
         begun = perf_counter()
         told = partial(progress, LAYING_OUT) if progress else None
@@ -107,7 +109,11 @@ def device_report(library: Library, device_id: str) -> Report:
 
 def language_problems(library: Library, messages: Mapping[str, Messages]) -> Iterator[Problem]:
     """Every sentence that keeps a sheet from being printed in a language the clinic offers."""
-    extracted = messages_of(library)
+    try:
+        extracted = messages_of(library)
+    except Refused as refused:
+        yield from refused.problems
+        return
     for tag in library.clinic.languages:
         if tag != SOURCE:
             yield from status(extracted, messages[tag], Approvals()).problems

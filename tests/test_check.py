@@ -1,0 +1,362 @@
+"""`check` finds what is planted, however few sheets show it, and what it does not try cannot hide anything."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from aftercare.check import COMPOSING, Report, check, device_report, language_problems
+from aftercare.check.combinations import cases, compatible
+from aftercare.check.reading import danger_blocks, sheet_reading_problems
+from aftercare.errors import Fault, Problem, Refused, Where
+from aftercare.language.approval import Approvals
+from aftercare.language.extraction import messages_of
+from aftercare.language.languages import LANGUAGES
+from aftercare.language.messages import Entry, Messages
+from aftercare.language.speak import speak
+from aftercare.library.catalogue import Library, load_library
+from aftercare.places import find_places
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.sheet import Sheet
+from tests.conftest import ROOT
+from tests.desk_world import clinic_home
+from tests.small_world import COVERED, FILES, small_world
+
+DEVICES = sorted(path.stem for path in (ROOT / "content" / "devices").glob("*.md"))
+
+
+def advice(id_: str, more: str = "", text: str = "Do so.") -> dict[str, str | None]:
+    """A module of advice with some lines of header."""
+    return {f"advice/{id_}.md": f"---\nid: {id_}\ntopic: care\norder: 50\n{more}\n---\n# Title\n{text}\n"}
+
+
+def warning(id_: str) -> dict[str, str | None]:
+    return {f"warnings/{id_}.md": f"---\nid: {id_}\ntier: go-now\norder: 20\nwhy: So it is.\n---\n# Sign\nIt is so.\n"}
+
+
+def option(id_: str, bit: int, more: str = "") -> dict[str, str | None]:
+    return {f"options/{id_}.md": f"---\nid: {id_}\nbit: {bit}\ncondition: If so\n{more}\n---\n# So\n"}
+
+
+def without_fact(fact: str) -> dict[str, str | None]:
+    names = [name for name in COVERED.split(", ") if name != fact]
+    return {"advice/care.md": FILES["advice/care.md"].replace(COVERED, ", ".join(names))}
+
+
+# A phone number in a sentence of few words makes it read hard by the formulas.
+EASY: dict[str, str | None] = {"warnings/pain.md": FILES["warnings/pain.md"].replace(" Call {clinic_phone}.", "")}
+
+
+def report(folder: Path, *changed: Mapping[str, str | None], device: str = "arm-cast") -> Report:
+    whole = {key: text for one in (EASY, *changed) for key, text in one.items()}
+    return device_report(load_library(small_world(folder, whole)), device)
+
+
+def faults(found: Report) -> list[Fault]:
+    return [problem.fault for problem in found.problems]
+
+
+# ---- what is planted is found ----
+
+
+def test_a_sound_world_has_no_problem(tmp_path: Path) -> None:
+    assert report(tmp_path).problems == ()
+
+
+def test_a_fact_missing_only_with_two_options_together_is_found(tmp_path: Path) -> None:
+    found = report(
+        tmp_path,
+        without_fact("raise"),
+        advice("up", "covers: [raise]\nnot: {options: [numb]}"),
+        advice("up-numb", "covers: [raise]\napplies: {options: [numb]}\nnot: {options: [swelling]}"),
+    )
+    (problem,) = found.problems
+    assert problem.fault is Fault.REQUIRED_MISSING
+    assert "'raise'" in problem.what
+
+
+def test_a_fact_missing_only_with_one_option_alone_is_found(tmp_path: Path) -> None:
+    found = report(
+        tmp_path,
+        without_fact("raise"),
+        advice("up", "covers: [raise]\nnot: {options: [numb]}"),
+        advice("up-both", "covers: [raise]\napplies: {options: [swelling]}"),
+    )
+    assert faults(found) == [Fault.REQUIRED_MISSING]
+
+
+def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path: Path) -> None:
+    found = report(
+        tmp_path,
+        advice("one", "applies: {options: [numb]}"),
+        advice("two", "applies: {options: [swelling]}"),
+        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
+    )
+    (problem,) = found.problems
+    assert problem.fault is Fault.CONTRADICTION
+    assert "'one' and 'two'" in problem.what
+
+
+def test_two_modules_are_found_together_even_where_other_options_keep_each_out_of_every_largest_set(tmp_path: Path) -> None:
+    """Each of the two options conflicts with one of lower bit, so no set grown as far as it goes holds both."""
+    found = report(
+        tmp_path,
+        option("low", 2),
+        option("lower", 3),
+        option("a", 4, "conflicts: [lower]"),
+        option("b", 5, "conflicts: [low]"),
+        advice("one", "applies: {options: [a]}"),
+        advice("two", "applies: {options: [b]}"),
+        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
+    )
+    assert faults(found) == [Fault.CONTRADICTION]
+
+
+def test_a_sign_that_one_option_asks_for_and_another_takes_away_is_found_missing(tmp_path: Path) -> None:
+    found = report(
+        tmp_path, option("wires", 2), advice("pins", "covers: [pin_infection]\nnot: {options: [numb]}", "Look at the pins.")
+    )
+    (problem,) = found.problems
+    assert problem.fault is Fault.REQUIRED_MISSING
+    assert "'pin_infection'" in problem.what
+
+
+def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) -> None:
+    found = report(
+        tmp_path,
+        advice("stand", "applies: {weights: [full]}"),
+        advice("sit", "applies: {weights: [full], options: [numb]}"),
+        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [stand, sit]}\n"},
+        device="leg-cast",
+    )
+    assert faults(found) == [Fault.CONTRADICTION]
+
+
+# CDC Clear Communication Index, item 8: a list has at most seven items.
+def test_a_list_of_more_than_seven_items_is_found_and_one_of_seven_is_not(tmp_path: Path) -> None:
+    assert report(tmp_path / "seven", advice("long", text="- Do so.\n" * 7)).problems == ()
+    (problem,) = report(tmp_path / "eight", advice("long", text="- Do so.\n" * 8)).problems
+    assert problem.fault is Fault.LIST_TOO_LONG
+    assert problem.where
+    assert problem.where.path.endswith("advice/long.md")
+
+
+def test_more_than_seven_signs_of_one_tier_are_found(tmp_path: Path) -> None:
+    six = {key: text for number in range(6) for key, text in warning(f"sign-{number}").items()}
+    assert report(tmp_path / "seven", six).problems == ()
+    assert set(faults(report(tmp_path / "eight", six, warning("one-more")))) == {Fault.LIST_TOO_LONG}
+
+
+def test_a_chunk_of_more_than_eighty_words_is_found(tmp_path: Path) -> None:
+    eight = "Do it as we say it to you. "  # eight words
+    assert report(tmp_path / "eighty", advice("chunk", text=eight * 10)).problems == ()
+    assert faults(report(tmp_path / "more", advice("chunk", text=eight * 10 + "Now."))) == [Fault.CHUNK_TOO_LONG]
+
+
+def test_a_sheet_that_reads_too_hard_is_found_with_its_grade(tmp_path: Path) -> None:
+    hard = "Immobilization necessitates continuous neurovascular observation. " * 4
+    found = report(tmp_path, advice("hard", text=hard))
+    assert set(faults(found)) == {Fault.HARD_TO_READ}
+    assert all("At most 6" in problem.allowed for problem in found.problems)
+
+
+def test_a_danger_box_that_reads_too_hard_is_found_on_its_own(tmp_path: Path) -> None:
+    sign = FILES["warnings/pain.md"].replace("It hurts more.", "Immobilization intensifies discomfort considerably.")
+    found = report(tmp_path, {"warnings/pain.md": sign})
+    assert any("danger box" in problem.what and "At most 5" in problem.allowed for problem in found.problems)
+
+
+def test_the_danger_box_is_what_must_be_acted_on_at_once(library: Library, demo: Library) -> None:
+    sheet = compose(library, choose(library, Picked("short-leg-cast", "fiberglass", weight="none")))
+    spoken = speak(sheet, LANGUAGES["en"], None, demo.clinic, Approvals())
+    blocks = list(danger_blocks(spoken))
+    urgent = [group for group in sheet.groups if group.tier in ("call-emergency", "go-now")]
+    assert len(blocks) == sum(1 + 2 * len(group.signs) for group in urgent)
+    assert not any("{" in block for block in blocks)
+
+
+def translated(library: Library, changed: Mapping[str, str]) -> Messages:
+    """Sound stand-ins for every message, some changed."""
+    entries = {}
+    for line, text in enumerate(messages_of(library), 1):
+        fake = changed.get(text.message, text.message.replace("Do not", "No").replace("same day", "mismo día") + " (es)")
+        entries[text.message] = Entry(text.message, fake, fuzzy=False, reviewed=frozenset(), where=Where("es.po", line))
+    return Messages("es", entries, ())
+
+
+@pytest.mark.parametrize(
+    ("message", "translation", "fault"),
+    [
+        ("Do not use ice.", "Use ice.", Fault.NEGATION_LOST),
+        ("Ice on the cast: {ice_minutes}.", "Ice.", Fault.PLACEHOLDER_LOST),
+        ("If you feel less", "Si siente menos de 2", Fault.NUMBER_CHANGED),
+        ("Raise your arm.", "", Fault.UNTRANSLATED),
+    ],
+)
+def test_an_unsound_translation_is_found(tmp_path: Path, message: str, translation: str, fault: Fault) -> None:
+    clinic = FILES["clinic.md"].replace("[en]", "[en, es]")
+    library = load_library(small_world(tmp_path, {"clinic.md": clinic}))
+    assert list(language_problems(library, {"es": translated(library, {})})) == []
+    found = language_problems(library, {"es": translated(library, {message: translation})})
+    assert fault in [problem.fault for problem in found]
+
+
+# ---- the whole check ----
+
+
+def test_what_is_wrong_in_many_sheets_is_told_once(tmp_path: Path) -> None:
+    places = small_world(tmp_path, EASY | advice("long", text="- Do so.\n" * 8))
+    found = check(load_library(places), {}, places, places.content, jobs=1, layout=False)
+    assert faults(found) == [Fault.LIST_TOO_LONG]
+    assert found.composed > 2
+
+
+def test_where_sheets_cannot_be_composed_all_else_is_told_too_and_that_none_was_laid_out(tmp_path: Path) -> None:
+    places = small_world(tmp_path, EASY | without_fact("raise"))
+    found = check(load_library(places), {}, places, places.content, jobs=1)
+    assert faults(found) == [Fault.REQUIRED_MISSING] * 2  # once for each device
+    assert found.skipped == ("Paper: some sheets cannot be composed.",)
+
+
+def test_two_processes_find_what_one_finds_and_progress_is_told(tmp_path: Path) -> None:
+    places = small_world(tmp_path, advice("long", text="- Do so.\n" * 8))
+    library = load_library(places)
+    heard: list[tuple[str, int, int]] = []
+    alone = check(library, {}, places, places.content, jobs=1, layout=False)
+    shared = check(library, {}, places, places.content, jobs=2, layout=False, progress=lambda *done: heard.append(done))
+    assert shared == alone
+    assert heard == [(COMPOSING, 1, 2), (COMPOSING, 2, 2)]
+
+
+def test_a_clinic_file_not_filled_in_is_a_problem_and_what_was_not_checked_is_said(tmp_path: Path) -> None:
+    places = small_world(tmp_path, {"clinic.md": FILES["clinic.md"].replace("phone: (202) 555-0143\n", "phone:\n")})
+    found = check(load_library(places), {}, places, places.content, jobs=1)
+    assert Fault.NOT_SET in faults(found)
+    assert "Reading grade" in found.skipped[0]
+    assert found.laid_out == 0
+
+
+def test_leaving_the_paper_out_is_said(tmp_path: Path) -> None:
+    places = small_world(tmp_path)
+    assert check(load_library(places), {}, places, places.content, jobs=1, layout=False).skipped == ("Paper.",)
+
+
+# ---- what is not tried cannot hide anything ----
+
+
+def all_cases(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
+    """Every set of options that may stand together, under every weight order: by brute force."""
+    device, material = library.devices[device_id], library.materials[material_id]
+    options = options_for(library, device, material)
+    for weight in weights_for(library, device) or (None,):
+        for size in range(len(options) + 1):
+            for picked in combinations(options, size):
+                if compatible(picked, weight):
+                    yield Choices(device, material, None, picked, weight)
+
+
+def everyone(library: Library, device_id: str, material_id: str) -> Sheet:
+    return compose(library, Choices(library.devices[device_id], library.materials[material_id], everyone=True))
+
+
+def states(library: Library, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
+    """What anything that could go wrong depends on: who covers each fact, what stands in each list, in each rule of apart."""
+    found = set()
+    for choices in tried:
+        sheet = compose(library, choices)
+        signs = {group.tier: frozenset(sign.id for sign in group.signs) for group in sheet.groups}
+        passages = [passage for section in sheet.sections for passage in section.passages]
+        items = [*passages, *(sign for group in sheet.groups for sign in group.signs)]
+        found |= {(f"tier {tier}", ids) for tier, ids in signs.items()}
+        found |= {("passage", frozenset({passage.id})) for passage in passages}
+        for fact in {fact for item in items for fact in item.covers}:
+            found.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
+        for rule in library.apart:
+            found.add((f"apart {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
+    return found
+
+
+def refusals(library: Library, tried: Iterable[Choices]) -> set[Problem]:
+    found: set[Problem] = set()
+    for choices in tried:
+        try:
+            compose(library, choices)
+        except Refused as refused:
+            found |= set(refused.problems)
+    return found
+
+
+def fewest_options(library: Library) -> list[tuple[str, str]]:
+    """The three devices to which the fewest options apply, each in its first material."""
+    pairs = [(device, library.materials[device.materials[0]]) for device in library.devices.values()]
+    counted = sorted((len(options_for(library, device, material)), device.id, material.id) for device, material in pairs)
+    return [(device, material) for _, device, material in counted[:3]]
+
+
+@pytest.mark.parametrize("place", range(3))
+def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: Library, place: int) -> None:
+    device, material = fewest_options(library)[place]
+    every = list(all_cases(library, device, material))
+    tried = list(cases(library, everyone(library, device, material)))
+    assert len(every) > len(tried) or {case.options for case in every} == {case.options for case in tried}
+    assert states(library, every) == states(library, tried)
+
+
+def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_them(tmp_path: Path) -> None:
+    changed: dict[str, str | None] = {
+        **without_fact("raise"),
+        **{key: text for bit, id_ in enumerate("cdefg", 2) for key, text in option(id_, bit).items()},
+        **option("h", 7, "conflicts: [c]"),
+        **option("wires", 8),
+        **advice("up", "covers: [raise]\nnot: {options: [c, d]}"),
+        **advice("up-c", "covers: [raise]\napplies: {options: [c]}\nnot: {options: [d]}"),
+        **advice("pins", "covers: [pin_infection]\nnot: {options: [e]}"),
+        **advice("one", "applies: {options: [f]}"),
+        **advice("two", "applies: {options: [g]}\nnot: {options: [h]}"),
+        "apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
+    }
+    library = load_library(small_world(tmp_path, changed))
+    every = list(all_cases(library, "arm-cast", "plaster"))
+    tried = list(cases(library, everyone(library, "arm-cast", "plaster")))
+    assert len(tried) < len(every) / 4
+    assert refusals(library, tried) == refusals(library, every)
+    assert len(refusals(library, every)) == 3
+
+
+def test_no_case_is_one_that_choosing_would_refuse_and_none_comes_twice(library: Library) -> None:
+    tried = list(cases(library, everyone(library, "short-leg-cast", "fiberglass")))
+    assert all(compatible(case.options, case.weight) for case in tried)
+    assert len({(case.options, case.weight) for case in tried}) == len(tried)
+
+
+def test_every_option_that_can_apply_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
+    tried = list(cases(library, everyone(library, "short-leg-walking-cast", "fiberglass")))
+    device, material = library.devices["short-leg-walking-cast"], library.materials["fiberglass"]
+    for weight in weights_for(library, device):
+        options = [one for one in options_for(library, device, material) if compatible((one,), weight)]
+        assert {one for case in tried if case.weight == weight for one in case.options} == set(options)
+
+
+# ---- what is shipped ----
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Library:
+    return load_library(find_places(), clinic_home(tmp_path_factory.mktemp("home")))
+
+
+@pytest.mark.parametrize("device", DEVICES)
+def test_every_sheet_of_a_shipped_device_is_sound(demo: Library, device: str) -> None:
+    found = device_report(demo, device)
+    assert found.problems == ()
+    assert found.composed > len(demo.devices[device].materials)
+
+
+def test_a_sheet_with_all_that_can_be_said_to_one_patient_still_reads_easily(demo: Library) -> None:
+    picked = Picked("short-leg-cast", "fiberglass", options=("wires", "wound", "less-feeling", "small-child"), weight="none")
+    assert list(sheet_reading_problems(demo, compose(demo, choose(demo, picked)))) == []
