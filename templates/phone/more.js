@@ -55,7 +55,7 @@
     window.sheet.show();
     by('walk-start').focus();
   }
-  by('walk-start').onclick = function () {
+  function begin() {
     signs = all('#page .signs[data-tier]:not([data-tier=office-hours])>li').filter(seen);
     at = 0;
     by('page').hidden = true;
@@ -64,7 +64,8 @@
     // So that the phone's own way back leads out of the check, not off the page.
     history.pushState({walk: true}, '');
     ask();
-  };
+  }
+  by('walk-start').onclick = begin;
   by('walk-no').onclick = function () {
     at++;
     if (at < signs.length) ask(); else end('none');
@@ -282,8 +283,9 @@
     navigator.serviceWorker.register('../worker.js').then((found) => found.update()).catch(() => null);
   }
 
-  by('walk-start').hidden = by('times').hidden = document.querySelector('.tools').hidden = false;
+  by('times').hidden = document.querySelector('.tools').hidden = false;
   size(kept.get('size') || '');
   times();
   window.addEventListener('hashchange', times);
+  if (window.sheet.asked) begin();
 })();

@@ -91,5 +91,11 @@
   window.addEventListener('hashchange', show);
   show();
   order();
-  window.sheet = {choice, printed, show, order};
+  window.sheet = {choice, printed, show, order, asked: false};
+  // The check comes with more.js. Its button is there from the start, so that nothing jumps under a finger; a tap before the
+  // check has come is kept for it, and where it cannot come the button goes.
+  const start = by('walk-start');
+  start.hidden = false;
+  start.onclick = function () { window.sheet.asked = true; };
+  document.addEventListener('error', (event) => { if (event.target.localName === 'script') start.hidden = true; }, true);
 })();

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from aftercare.language.languages import LANGUAGES
 from aftercare.sheet.address import fragment
@@ -199,6 +199,26 @@ def test_opening_hours_follow_the_clinics_clock_change(phone: Page, site: Site, 
     phone.goto(site.page(*ARM))
 
     assert phone.locator("#page .calls a").first.get_attribute("href") == first
+
+
+def test_a_tap_before_the_check_has_come_is_kept_for_it(phone: Page, site: Site) -> None:
+    held: list[Route] = []
+    phone.route("**/more-*.js", lambda route: held.append(route))
+    phone.goto(site.page(*ARM), wait_until="commit")
+    phone.click("#walk-start")
+    assert phone.locator("#page").is_visible()
+
+    held[0].continue_()
+
+    expect(phone.locator("#walk-ask")).to_be_visible()
+
+
+def test_where_the_check_cannot_come_its_button_goes(phone: Page, site: Site) -> None:
+    phone.route("**/more-*.js", lambda route: route.abort())
+    phone.goto(site.page(*ARM))
+
+    expect(phone.locator("#walk-start")).to_be_hidden()
+    assert phone.locator(".calls a:visible").count() == 3
 
 
 @pytest.mark.parametrize("tag", LANGUAGES)
