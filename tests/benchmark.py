@@ -1,6 +1,7 @@
 """`python3 -m tests --benchmark`: how long printing, publishing and looking take here, beside a browser printing the same.
 
-Nothing here passes or fails. Rounds of all that is compared are interleaved, so that a slow moment hits everyone.
+Nothing here passes or fails. Rounds of all that is compared are interleaved and each in another order, so that a slow moment,
+or Python's own full collection of garbage every third sheet or so, hits everyone alike.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ import gzip
 import multiprocessing
 import os
 import platform
+import random
 import shutil
 import statistics
 import subprocess
@@ -124,8 +126,9 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
         for way in ways.values():
             way()  # warm up
         taken: dict[tuple[str, str], list[float]] = {way: [] for way in ways}
+        order = random.Random(1)  # the same orders in each run
         for turn in range(ROUNDS):
-            for key, way in ways.items():
+            for key, way in order.sample(list(ways.items()), len(ways)):
                 if turn < ONE_SHOT_ROUNDS or "started" not in key[1]:
                     taken[key].append(_seconds(way))
     for (language, how), times in taken.items():
