@@ -1,0 +1,357 @@
+"""Every clinical number, tier and forbidden piece of advice beside what is published. Each row names its source.
+
+Rows marked MEMORY were not read in a source; a figure that has no other ground says so in content/figures.yaml.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pytest
+
+from aftercare.library.body import Extremity
+from aftercare.library.catalogue import Library
+from aftercare.library.devices import Removal
+from aftercare.library.modules import Tier
+from aftercare.library.text import Text
+from aftercare.library.wording import sentences
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.sheet import Passage, Sheet, Sign
+
+MEMORY = "from memory: common practice, no source"
+AYZ = "Ayzenberg et al., Orthop Rev 2018;10:7314"
+BOAST = "British Orthopaedic Association, compartment syndrome of the limbs, 2014"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One published figure: the least and greatest value a source gives, in the figure's own unit."""
+
+    figure: str
+    unit: str
+    least: float
+    most: float
+    source: str
+
+    def __str__(self) -> str:
+        return f"{self.figure}: {self.source}"
+
+
+# For each figure the sources it may lie between: at or above the least of all, at or below the most of all.
+PUBLISHED = (
+    Row("raise_hours", "hour", 24, 24, "Sydney Children's Hospitals; Rady Children's, San Diego: first 24 h"),
+    Row("raise_hours", "hour", 48, 48, "Queensland Children's; Queen's University cast module: 48 h"),
+    Row("raise_hours", "hour", 48, 72, "NHS Fife and Dorset County soft cast leaflets: 48 to 72 h"),
+    Row("raise_hours", "hour", 168, 168, "Yeovil District Hospital: first week"),
+    Row("ice_minutes", "minute", 15, 20, "Royal Cornwall ankle injury leaflet: 15 min, never more than 20 in any hour"),
+    Row("ice_minutes", "minute", 20, 20, "US children's hospital leaflet: 20 min at a time"),
+    Row("ice_gap_hours", "hour", 1, 6, "Royal Cornwall: every few hours; US practice leaflets: 3 to 4 times a day"),
+    Row("ice_days", "day", 2, 3, "US children's hospital leaflet: 48 to 72 h; US practice leaflets: 48 h"),
+    Row(
+        "exercise_times", "count", 5, 10, "Northern Care Alliance below-elbow leaflet: arm and elbow 5 times, fingers 10 times"
+    ),
+    Row("thigh_times", "count", 4, 4, "Northern Care Alliance below-knee leaflet: 4 times a day"),
+    Row("plaster_dry_hours", "hour", 24, 24, "Milton Keynes: 24 h"),
+    Row("plaster_dry_hours", "hour", 48, 48, "Royal Children's Melbourne; Yeovil; Gloucestershire: 48 h"),
+    Row("plaster_dry_hours", "hour", 72, 72, "Plymouth; Leeds: up to 72 h"),
+    Row(
+        "plaster_warm_minutes", "minute", 12, 20, "Conroy et al., Emerg Med Australas 2007;19:320-4: peak heat at 12 to 20 min"
+    ),
+    Row("plaster_warm_minutes", "minute", 20, 20, "Gloucestershire: about 20 min"),
+    Row("plaster_walk_hours", "hour", 24, 24, "US orthopedic practice leaflet: 24 h"),
+    Row("plaster_walk_hours", "hour", 48, 48, "Queen's University cast module: at least 2 days"),
+    Row("plaster_walk_hours", "hour", 48, 72, "American Academy of Orthopaedic Surgeons, as reported: 2 to 3 days"),
+    Row("fiberglass_dry_minutes", "minute", 20, 20, "Western Orthopaedic Clinic, Perth: 20 min"),
+    Row("fiberglass_dry_minutes", "minute", 30, 30, "Gloucestershire: 30 min"),
+    Row("fiberglass_dry_minutes", "minute", 60, 60, "Yeovil; Plymouth: 1 h"),
+    Row("fiberglass_dry_minutes", "minute", 120, 120, "US hospital leaflet: up to 2 h"),
+    Row("fiberglass_warm_minutes", "minute", 3.5, 7, f"{AYZ}: sets in 3.5 min (36 C water) to 7 min (9 C water)"),
+    Row("fiberglass_warm_minutes", "minute", 3, 3, "Gloucestershire: warm for about 3 min"),
+    Row("fiberglass_walk_minutes", "minute", 30, 30, "North Tees: 30 min"),
+    Row("fiberglass_walk_minutes", "minute", 60, 60, "American Academy of Orthopaedic Surgeons, as reported: 1 h"),
+    Row("fiberglass_walk_minutes", "minute", 120, 120, "US hospital leaflet: 2 h"),
+    Row("semi_rigid_dry_minutes", "minute", 30, 30, "NHS Fife; Dorset County: full strength at 30 min"),
+    Row("semi_rigid_dry_minutes", "minute", 60, 60, "Plymouth: 1 h"),
+    Row("semi_rigid_walk_minutes", "minute", 30, 60, "NHS Fife; Dorset County: 30 min; Plymouth: 1 h"),
+    Row("semi_rigid_soak_minutes", "minute", 5, 10, "North Cumbria; East Kent: soak 5 to 10 min, then unroll"),
+    Row("liner_rinse_days", "day", 1, 2, "Sydney Children's: every 1 to 2 days; US children's hospital: daily"),
+    Row("liner_dry_minutes", "minute", 90, 90, "Children's Wisconsin: about 90 min"),
+    Row("loosen_minutes", "minute", 10, 15, "US urgent care leaflet: 10 min; US practice leaflet: 10 to 15 min"),
+    Row("tight_minutes", "minute", 15, 60, "Sydney Children's: 15 min; RNOH leg cast guide: 30 min; Kent Community: 1 h"),
+    Row("fever_c", "celsius", 38.0, 38.3, "US practice leaflets: 38.0 C (100.4 F); 38.3 C (101 F)"),
+    Row("flight_limit_hours", "hour", 2, 2, "NHS advice and UK Civil Aviation Authority: under or over 2 h"),
+    Row("flight_short_hours", "hour", 24, 24, "NHS advice and UK Civil Aviation Authority: 24 h"),
+    Row("flight_long_hours", "hour", 48, 48, "NHS advice and UK Civil Aviation Authority: 48 h"),
+    Row("mallet_weeks", "week", 6, 8, "South Tees; NHS Forth Valley; Yeovil: 6 to 8 weeks"),
+    Row("spica_diaper_hours", "hour", 4, 4, "SickKids hip spica guide: change at least every 4 h"),
+    Row("spica_turn_hours", "hour", 4, 6, "SickKids hip spica guide: turn every 4 to 6 h at night"),
+    Row("recheck_hours", "hour", 1, 1, f"{BOAST}: hourly while at risk"),
+    Row("recheck_hours", "hour", 6, 8, "SickKids hip spica guide: toes three or four times a day"),
+    Row(
+        "review_hours",
+        "hour",
+        72,
+        72,
+        "British Orthopaedic Association, distal radial fractures, 2017, as reported: within 72 h",
+    ),
+    Row("review_hours", "hour", 48, 48, "Royal Melbourne: 2 working days"),
+    Row("early_visit_hours", "hour", 24, 72, MEMORY),
+    Row("liner_dry_minutes", "minute", 60, 120, MEMORY),
+    Row(
+        "tight_minutes", "minute", 10, 15, "US urgent care leaflet on a tight splint: 10 min; US practice leaflet: 10 to 15 min"
+    ),
+    Row("spica_diaper_hours", "hour", 2, 2, MEMORY),
+    Row("spica_turn_hours", "hour", 2, 2, MEMORY),
+)
+
+
+def rows_of(figure: str, *, read: bool = False) -> list[Row]:
+    """The rows for a figure, or only those read in a source."""
+    return [row for row in PUBLISHED if row.figure == figure and not (read and row.source == MEMORY)]
+
+
+def bounds(rows: list[Row]) -> tuple[float, float]:
+    return min(row.least for row in rows), max(row.most for row in rows)
+
+
+# ---- figures ----
+
+
+def test_every_figure_has_its_published_rows_here_and_no_other_is_here(library: Library) -> None:
+    assert {row.figure for row in PUBLISHED} == set(library.figures)
+
+
+@pytest.mark.parametrize("row", PUBLISHED, ids=str)
+def test_a_figure_is_in_the_unit_of_its_sources(library: Library, row: Row) -> None:
+    assert library.figures[row.figure].unit == row.unit
+
+
+@pytest.mark.parametrize("name", sorted({row.figure for row in PUBLISHED}))
+def test_a_figure_lies_inside_what_was_read_in_print(library: Library, name: str) -> None:
+    figure, read = library.figures[name], rows_of(name, read=True)
+    assert read or figure.memory, "rests on memory alone and does not say so"
+    least, most = bounds(read or rows_of(name))
+    assert least <= figure.low <= figure.high <= most
+
+
+@pytest.mark.parametrize("name", sorted({row.figure for row in PUBLISHED}))
+def test_the_range_a_clinic_may_choose_from_is_no_wider_than_the_sources(library: Library, name: str) -> None:
+    least, most = bounds(rows_of(name))
+    low, high = library.figures[name].published
+    assert least <= low <= high <= most
+
+
+def test_only_the_early_visit_rests_on_memory_alone(library: Library) -> None:
+    assert [name for name in library.figures if not rows_of(name, read=True)] == ["early_visit_hours"]
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [
+        ("ice_minutes", 15, 20),  # Royal Cornwall: aim for 15, never more than 20 in an hour
+        ("fever_c", 38.0, 38.0),  # the lower of the two published, which is the safer
+        ("flight_short_hours", 24, 24),  # NHS, UK Civil Aviation Authority
+        ("flight_long_hours", 48, 48),
+        ("early_visit_hours", 24, 48),  # MEMORY: the next-day plaster check
+        ("plaster_dry_hours", 72, 72),  # Plymouth, Leeds: the longest in print
+        ("plaster_walk_hours", 72, 72),  # the strictest common figure; wet plaster cracks
+        ("mallet_weeks", 6, 8),  # South Tees, Yeovil
+    ],
+)
+def test_where_sources_differ_the_sheet_takes_the_careful_one(library: Library, name: str, low: float, high: float) -> None:
+    assert (library.figures[name].low, library.figures[name].high) == (low, high)
+
+
+def test_no_clinic_can_choose_more_than_twenty_minutes_of_ice(library: Library) -> None:
+    """The cap of the strictest leaflet read (Royal Cornwall); 30 minutes stand in no source that was read."""
+    assert library.figures["ice_minutes"].published[1] == 20
+
+
+def test_weight_on_fiberglass_never_comes_before_an_hour(library: Library) -> None:
+    """American Academy of Orthopaedic Surgeons, as reported."""
+    assert library.figures["fiberglass_walk_minutes"].low >= 60
+
+
+# ---- tiers ----
+
+
+def sheets(library: Library) -> Iterator[Sheet]:
+    """Everything that can stand on any sheet, in the words of its device."""
+    for device in library.devices.values():
+        for material in device.materials:
+            yield compose(library, Choices(device, library.materials[material], everyone=True))
+
+
+def tiers_of(sheet: Sheet, fact: str) -> set[Tier]:
+    return {group.tier for group in sheet.groups for sign in group.signs if fact in sign.covers}
+
+
+# The standard sends these to hospital at once; children's and fracture clinic leaflets agree.
+@pytest.mark.parametrize(
+    "fact", ["pain_out_of_proportion", "stretch_pain", "tightness", "numbness", "cannot_move", "color_or_cold", "swelling"]
+)
+def test_signs_of_a_limb_too_tight_mean_go_now_on_every_sheet(library: Library, fact: str) -> None:
+    assert {tier for sheet in sheets(library) for tier in tiers_of(sheet, fact)} == {Tier.GO_NOW}, BOAST
+    assert all(tiers_of(sheet, fact) for sheet in sheets(library))
+
+
+def test_pain_leads_the_signs_to_go_now(library: Library) -> None:
+    """Pain comes early; pallor, cold and lost movement come late (the same standard)."""
+    for sheet in sheets(library):
+        (signs,) = [group.signs for group in sheet.groups if group.tier is Tier.GO_NOW]
+        assert "pain_out_of_proportion" in signs[0].covers, sheet.choices.device.id
+
+
+# Sirona: emergency department now; Kent Community: nearest A&E. Others allow a day; the sheet does not.
+def test_calf_signs_mean_go_now_on_every_leg_sheet_and_on_no_arm_sheet(library: Library) -> None:
+    for sheet in sheets(library):
+        expected = {Tier.GO_NOW} if sheet.choices.device.extremity is Extremity.LOWER else set()
+        assert tiers_of(sheet, "calf_signs") == expected, sheet.choices.device.id
+
+
+# Guy's and St Thomas'; Sirona: breathlessness, chest pain, coughing blood and fainting are for the emergency number.
+def test_chest_signs_mean_the_emergency_number_on_every_leg_sheet(library: Library) -> None:
+    for sheet in sheets(library):
+        expected = {Tier.CALL_EMERGENCY} if sheet.choices.device.extremity is Extremity.LOWER else set()
+        assert tiers_of(sheet, "chest_signs") == expected, sheet.choices.device.id
+
+
+def test_clot_signs_ask_nothing_first_so_that_every_leg_patient_is_told_them(library: Library) -> None:
+    """The age line differs between sources (50 or 60 years), so no patient is left out by one."""
+    for sheet in sheets(library):
+        signs = [sign for group in sheet.groups for sign in group.signs if {"calf_signs", "chest_signs"} & set(sign.covers)]
+        assert not any(sign.condition for sign in signs)
+
+
+def test_infection_over_wires_or_a_wound_means_go_now_and_else_the_same_day(library: Library) -> None:
+    """Leeds and RNOH leaflets for the plain case; the case with wires is from memory: common practice, no source."""
+    warnings = {warning.id: warning for warning in library.warnings}
+    assert warnings["infection"].tier is Tier.SAME_DAY
+    assert warnings["wound-infected"].tier is Tier.GO_NOW
+
+
+# ---- what no sheet may say ----
+
+NEGATED = re.compile(r"\b(do not|never|no heat|nothing|keep .+ from|use no|cannot)\b", re.IGNORECASE)
+FORBIDDEN = {
+    # Milton Keynes, North Tees, Plymouth, Leeds, Starship: never a dryer or heat on a plaster.
+    "heat to dry": re.compile(
+        r"\b(hair ?dryers?|heaters?|radiators?|oven|fan)\b|\bdry\b.*\b(heat|hot|warm)\b|\b(heat|hot|warm)\b.*\bdry\b",
+        re.IGNORECASE,
+    ),
+    # BOA 2014: pulses are usually present while muscle dies.
+    "trust in a pulse": re.compile(r"\b(pulses?|heartbeat)\b", re.IGNORECASE),
+    # Royal Cornwall, Portsmouth: never directly on skin.
+    "ice on skin": re.compile(r"\bice\b.*\bskin\b|\bskin\b.*\bice\b", re.IGNORECASE),
+    # AAOS as reported, Leeds, Queen's University: no cutting, trimming or filing at home.
+    "trimming or filing": re.compile(
+        r"\b(trim|file|filing|sand (it|the|down)|grind|shorten|snip|cut|saw|break off)\b", re.IGNORECASE
+    ),
+    # The same: a cast is neither taken off nor loosened at home.
+    "taking it off": re.compile(r"\b(take|pull|slide|slip|soak|get|unroll|peel)\b.*\b(off|loose)\b|\bremove\b", re.IGNORECASE),
+    "loosening it": re.compile(r"\b(loosen|undo(?! the healing)|unwrap|unfasten|slacken|looser)\b", re.IGNORECASE),
+}
+
+
+def tells_to(what: str, sentence: str) -> bool:
+    """Whether a sentence speaks of something forbidden without forbidding it."""
+    return bool(FORBIDDEN[what].search(sentence)) and not NEGATED.search(sentence)
+
+
+@pytest.mark.parametrize(
+    ("what", "sentence"),
+    [
+        ("heat to dry", "Dry the cast with a hair dryer."),
+        ("heat to dry", "Put it near a heater until it is dry."),
+        ("trust in a pulse", "If you can feel a pulse, all is well."),
+        ("ice on skin", "Lay the ice on your skin."),
+        ("trimming or filing", "File down a sharp edge."),
+        ("trimming or filing", "Cut away the soft padding."),
+        ("taking it off", "Take the cast off to wash."),
+        ("taking it off", "Soak it and pull it off."),
+        ("taking it off", "Remove it at night."),
+        ("loosening it", "Loosen the cast if it feels tight."),
+    ],
+)
+def test_the_scan_sees_what_it_is_for(what: str, sentence: str) -> None:
+    assert tells_to(what, sentence)
+
+
+@pytest.mark.parametrize(
+    ("what", "sentence"),
+    [
+        ("heat to dry", "Never use heat or a hair dryer on it."),
+        ("ice on skin", "Never put ice on bare skin."),
+        ("taking it off", "Do not take the cast off, cut, trim or loosen it."),
+        ("taking it off", "Wipe the splint with cool soapy water and dry it."),
+    ],
+)
+def test_the_scan_lets_a_warning_pass(what: str, sentence: str) -> None:
+    assert not tells_to(what, sentence)
+
+
+def said(sheet: Sheet) -> Iterator[tuple[Passage | Sign, str]]:
+    """Every sentence of advice and warning with what it belongs to."""
+    for group in sheet.groups:
+        for sign in group.signs:
+            yield from ((sign, sentence) for text in (sign.sign, sign.why) for sentence in sentences(text.message))
+    for section in sheet.sections:
+        for passage in section.passages:
+            texts: list[Text] = [block.text for block in passage.blocks] + ([passage.why] if passage.why else [])
+            yield from ((passage, sentence) for text in texts for sentence in sentences(text.message))
+
+
+@pytest.mark.parametrize("what", ["heat to dry", "trust in a pulse", "ice on skin", "trimming or filing"])
+def test_no_sheet_tells_of(library: Library, what: str) -> None:
+    found = {sentence for sheet in sheets(library) for _, sentence in said(sheet) if tells_to(what, sentence)}
+    assert found == set()
+
+
+def test_no_sheet_tells_to_take_off_what_only_staff_take_off_but_a_semi_rigid_cast_on_its_date(library: Library) -> None:
+    """NHS soft cast leaflets (Fife, Dorset, North Cumbria, East Kent): at home only semi-rigid, only on the date told."""
+    for sheet in sheets(library):
+        if sheet.choices.device.removal is Removal.NEVER:
+            for item, sentence in said(sheet):
+                if tells_to("taking it off", sentence):
+                    (option,) = item.condition.options
+                    assert library.options[option].needs_removal, (sheet.choices.device.id, sentence)
+                    assert sheet.choices.material.family == "semi-rigid"
+
+
+def test_no_sheet_tells_to_loosen_a_cast_and_a_splints_wrap_only_where_staff_ticked_it(library: Library) -> None:
+    """AAOS as reported; Leeds; Queen's University: never a cast. US leaflets: the soft wrap of a splint.
+
+    A brace that may come off may be loosened.
+    """
+    told = 0
+    for sheet in sheets(library):
+        for item, sentence in said(sheet):
+            assert sheet.choices.device.noun != "cast" or not tells_to("loosening it", sentence), sentence
+            if tells_to("loosening it", sentence) and sheet.choices.device.removal is not Removal.YES:
+                told += 1
+                assert sheet.choices.device.loosens, (sheet.choices.device.id, sentence)
+                assert item.condition.options == ("splint-may-be-loosened",)
+    assert told
+
+
+def test_ice_is_always_in_a_bag_with_a_cloth_between(library: Library) -> None:
+    """Royal Cornwall, Portsmouth and children's leaflets."""
+    iced = [advice for advice in library.advice if any("{ice_minutes}" in block.text.message for block in advice.blocks)]
+    assert len(iced) >= 2
+    for advice in iced:
+        words = " ".join(block.text.message for block in advice.blocks)
+        assert "bag" in words
+        assert "cloth" in words
+        assert "Never put ice on bare skin." in words
+
+
+def test_a_sheet_that_says_when_weight_may_start_was_given_an_order(library: Library) -> None:
+    """South Yorkshire: no walking on a cast without an order. No weight text stands outside a weight order's condition."""
+    for sheet in sheets(library):
+        for section in sheet.sections:
+            for passage in section.passages:
+                if "weight_order" in passage.covers:
+                    assert passage.condition.weights, (sheet.choices.device.id, passage.id)
