@@ -197,3 +197,19 @@ def small_world(folder: Path, changed: Mapping[str, str | None] | None = None) -
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
     return Places(folder / "content", folder / "translations", ROOT / "templates")
+
+
+def advice(id_: str, more: str = "", text: str = "Do so.") -> dict[str, str | None]:
+    """A module of advice with some lines of header."""
+    return {f"advice/{id_}.md": f"---\nid: {id_}\ntopic: care\norder: 50\n{more}\n---\n# Title\n{text}\n"}
+
+
+def option(id_: str, bit: int, more: str = "") -> dict[str, str | None]:
+    """An option with some lines of header."""
+    return {f"options/{id_}.md": f"---\nid: {id_}\nbit: {bit}\ncondition: If so\n{more}\n---\n# So\n"}
+
+
+def without_fact(fact: str) -> dict[str, str | None]:
+    """The advice that covers most required facts, without one of them."""
+    names = [name for name in COVERED.split(", ") if name != fact]
+    return {"advice/care.md": FILES["advice/care.md"].replace(COVERED, ", ".join(names))}

@@ -1,0 +1,111 @@
+"""What `check` does not try cannot hide anything: its cases beside brute force over every set of options."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from aftercare.check.combinations import cases, compatible
+from aftercare.errors import Problem, Refused
+from aftercare.library.catalogue import Library, load_library
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.sheet import Sheet
+from tests.small_world import FILES, advice, option, small_world, without_fact
+
+
+def all_cases(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
+    """Every set of options that may stand together, under every weight order: by brute force."""
+    device, material = library.devices[device_id], library.materials[material_id]
+    options = options_for(library, device, material)
+    for weight in weights_for(library, device) or (None,):
+        for size in range(len(options) + 1):
+            for picked in combinations(options, size):
+                if compatible(picked, weight):
+                    yield Choices(device, material, None, picked, weight)
+
+
+def everyone(library: Library, device_id: str, material_id: str) -> Sheet:
+    return compose(library, Choices(library.devices[device_id], library.materials[material_id], everyone=True))
+
+
+def states(library: Library, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
+    """What anything that could go wrong depends on: who covers each fact, what stands in each list, in each rule of apart."""
+    found = set()
+    for choices in tried:
+        sheet = compose(library, choices)
+        signs = {group.tier: frozenset(sign.id for sign in group.signs) for group in sheet.groups}
+        passages = [passage for section in sheet.sections for passage in section.passages]
+        items = [*passages, *(sign for group in sheet.groups for sign in group.signs)]
+        found |= {(f"tier {tier}", ids) for tier, ids in signs.items()}
+        found |= {("passage", frozenset({passage.id})) for passage in passages}
+        for fact in {fact for item in items for fact in item.covers}:
+            found.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
+        for rule in library.apart:
+            found.add((f"apart {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
+    return found
+
+
+def refusals(library: Library, tried: Iterable[Choices]) -> set[Problem]:
+    found: set[Problem] = set()
+    for choices in tried:
+        try:
+            compose(library, choices)
+        except Refused as refused:
+            found |= set(refused.problems)
+    return found
+
+
+def fewest_options(library: Library) -> list[tuple[str, str]]:
+    """The three devices to which the fewest options apply, each in its first material."""
+    pairs = [(device, library.materials[device.materials[0]]) for device in library.devices.values()]
+    counted = sorted((len(options_for(library, device, material)), device.id, material.id) for device, material in pairs)
+    return [(device, material) for _, device, material in counted[:3]]
+
+
+@pytest.mark.parametrize("place", range(3))
+def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: Library, place: int) -> None:
+    device, material = fewest_options(library)[place]
+    every = list(all_cases(library, device, material))
+    tried = list(cases(library, everyone(library, device, material)))
+    assert len(every) > len(tried) or {case.options for case in every} == {case.options for case in tried}
+    assert states(library, every) == states(library, tried)
+
+
+def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_them(tmp_path: Path) -> None:
+    changed: dict[str, str | None] = {
+        **without_fact("raise"),
+        **{key: text for bit, id_ in enumerate("cdefg", 2) for key, text in option(id_, bit).items()},
+        **option("h", 7, "conflicts: [c]"),
+        **option("wires", 8),
+        **advice("up", "covers: [raise]\nnot: {options: [c, d]}"),
+        **advice("up-c", "covers: [raise]\napplies: {options: [c]}\nnot: {options: [d]}"),
+        **advice("pins", "covers: [pin_infection]\nnot: {options: [e]}"),
+        **advice("one", "applies: {options: [f]}"),
+        **advice("two", "applies: {options: [g]}\nnot: {options: [h]}"),
+        "apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
+    }
+    library = load_library(small_world(tmp_path, changed))
+    every = list(all_cases(library, "arm-cast", "plaster"))
+    tried = list(cases(library, everyone(library, "arm-cast", "plaster")))
+    assert len(tried) < len(every) / 4
+    assert refusals(library, tried) == refusals(library, every)
+    assert len(refusals(library, every)) == 3
+
+
+def test_no_case_is_one_that_choosing_would_refuse_and_none_comes_twice(library: Library) -> None:
+    tried = list(cases(library, everyone(library, "short-leg-cast", "fiberglass")))
+    assert all(compatible(case.options, case.weight) for case in tried)
+    assert len({(case.options, case.weight) for case in tried}) == len(tried)
+
+
+def test_every_option_that_can_apply_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
+    tried = list(cases(library, everyone(library, "short-leg-walking-cast", "fiberglass")))
+    device, material = library.devices["short-leg-walking-cast"], library.materials["fiberglass"]
+    for weight in weights_for(library, device):
+        options = [one for one in options_for(library, device, material) if compatible((one,), weight)]
+        assert {one for case in tried if case.weight == weight for one in case.options} == set(options)
