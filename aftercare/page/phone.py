@@ -18,8 +18,9 @@ from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Tier, Weight
 from aftercare.page.html import Speaker, calls, environment, runs, value_html, value_link
-from aftercare.page.paper import drafts
+from aftercare.page.paper import draft
 from aftercare.page.pictures import device_picture, pictogram
+from aftercare.page.pieces import Pieces
 from aftercare.page.times import opening, waits
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition
@@ -77,6 +78,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             plain=speaker.plain,
             runs=runs,
             reasons=True,
+            kept=Pieces(spoken, (templates, spoken.language.tag, tuple(marks.marks.items()))),
             when=marks.when,
             known_options=marks.list(tuple(library.options)),
             known_weights=marks.list(device.weights),
@@ -88,7 +90,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             urgent=[group for group in sheet.groups if group.tier in URGENT],
             later=[group for group in sheet.groups if group.tier not in URGENT],
             calls=calls(speaker),
-            drafts=drafts(speaker),
+            draft=draft(speaker),
             clinic_name=value_html(spoken.values["clinic_name"]),
             picture=Markup(device_picture(device, material, None, name)),
             pictogram=inline_pictogram,
@@ -100,6 +102,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
     )
 
 
+@cache
 def inline_pictogram(name: str) -> Markup:
     """A pictogram in the page itself; nothing for no name."""
     return Markup(pictogram(name)) if name else Markup("")

@@ -143,6 +143,7 @@
     by('visit').value = second || '';
     by('calendar').hidden = isNaN(visit);
     by('forget').hidden = !first && !second;
+    if (first || second) by('times').open = true;
   }
   by('times').querySelector('form').onsubmit = function (event) {
     event.preventDefault();

@@ -74,6 +74,7 @@ def test_a_page_opened_once_opens_again_without_a_network_with_everything_it_can
     with served(tmp_path / "site") as own:
         phone.goto(f"{own.page(*ARM)}#{CODE}")
         ready(phone)
+        phone.click("#times summary")
         phone.fill("#applied", "2026-11-25T14:30")
         phone.click("#times form button")
         address = own.page(*ARM)

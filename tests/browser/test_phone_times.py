@@ -28,6 +28,7 @@ NEW_YORK = ZoneInfo("America/New_York")
 
 
 def enter(phone: Page, applied: str, visit: str = "") -> None:
+    phone.evaluate("document.getElementById('times').open = true")
     phone.fill("#applied", applied)
     phone.fill("#visit", visit)
     phone.click("#times form button")
