@@ -1,0 +1,133 @@
+"""The commands of a clinic: its file, its translations, its desk; and how files are written."""
+
+from __future__ import annotations
+
+import json
+import socket
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Refused
+from aftercare.files import write_whole
+from aftercare.language.messages import read_messages
+from tests.desk_world import clinic_home
+from tests.shell import Shell
+
+# ---- clinic ----
+
+
+def test_a_new_clinic_gets_a_file_to_fill_in(shell: Shell, tmp_path: Path) -> None:
+    ended = shell("clinic", "new", tmp_path / "ours", home=False)
+    assert ended.code == 0
+    assert "phone:" in (tmp_path / "ours" / "clinic.md").read_text(encoding="utf-8")
+
+
+def test_a_clinic_file_that_is_there_is_never_overwritten(shell: Shell) -> None:
+    before = (shell.home / "clinic.md").read_bytes()
+    ended = shell("clinic", "new", shell.home, home=False)
+    assert ended.code == 2
+    assert "There is a clinic file already." in ended.error
+    assert (shell.home / "clinic.md").read_bytes() == before
+
+
+def test_the_edition_of_the_wording_is_six_characters_and_a_draft_until_the_clinic_approves_it(shell: Shell) -> None:
+    code, _, rest = shell("clinic", "edition").out.partition("  ")
+    assert len(code) == 6
+    assert rest.startswith("draft")
+    clinic_home(shell.home, ("languages:", f"approved: {{edition: {code}, by: cast clinic lead, on: 2026-11-01}}\nlanguages:"))
+    assert shell("clinic", "edition").out == f"{code}  approved\n"
+
+
+# ---- translate ----
+
+
+def test_a_language_goes_out_comes_back_and_is_approved(shell: Shell, tmp_path: Path) -> None:
+    out = tmp_path / "es.po"
+    assert shell("translate", "export", "es", out).code == 0
+    sent = out.read_text(encoding="utf-8")
+    ours = "It is free."
+    entry = next(e for e in read_messages(sent, "es.po").entries.values() if e.message.endswith(ours) and e.translation)
+
+    # The translator words one sentence differently.
+    changed = sent.replace(entry.translation.split()[0], "Nuestro", 1) if entry.translation.split()[0] in sent else sent
+    assert changed != sent
+    out.write_text(changed, encoding="utf-8")
+    back = shell("translate", "import", "es", out)
+    assert back.code == 0, back.error
+    assert (shell.home / "translations" / "es.po").is_file()
+
+    assert shell("translate", "approve", "es", "--role", "bilingual clinician").code == 0
+    rows = json.loads(shell("translate", "status", "--json").out)
+    assert {row["tag"]: row["approved"] for row in rows} == {"es": True, "ar": False}
+
+
+def test_a_translation_that_lost_a_value_is_refused_and_not_kept(shell: Shell, tmp_path: Path) -> None:
+    out = tmp_path / "es.po"
+    shell("translate", "export", "es", out)
+    sent = out.read_text(encoding="utf-8")
+    entry = next(e for e in read_messages(sent, "es.po").entries.values() if "{ice_minutes}" in e.translation)
+    out.write_text(sent.replace(entry.translation, entry.translation.replace("{ice_minutes}", "un rato")), encoding="utf-8")
+    ended = shell("translate", "import", "es", out)
+    assert ended.code == 2
+    assert "{ice_minutes}" in ended.error
+    assert not (shell.home / "translations").exists()
+
+
+def test_status_says_how_far_each_language_is(shell: Shell) -> None:
+    rows = json.loads(shell("translate", "status", "--json").out)
+    assert [row["tag"] for row in rows] == ["es", "ar"]
+    assert all(row["translated"] + row["missing"] + row["fuzzy"] + row["unsafe"] == row["total"] for row in rows)
+    assert [line.split()[0] for line in shell("translate", "status").out.splitlines()] == ["es", "ar"]
+
+
+@pytest.mark.parametrize(
+    "words", [("export", "xx", "file.po"), ("import", "xx", "file.po"), ("approve", "xx", "--role", "clinician")]
+)
+def test_a_language_nobody_knows_is_refused(
+    shell: Shell, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ended = shell("translate", *words)
+    assert ended.code == 2
+    assert "No language 'xx'. Allowed: es, ar." in ended.error
+    assert not (tmp_path / "file.po").exists()
+
+
+def test_a_file_from_a_translator_that_is_not_there_is_said(shell: Shell, tmp_path: Path) -> None:
+    ended = shell("translate", "import", "es", tmp_path / "none.po")
+    assert ended.code == 2
+    assert "none.po" in ended.error
+
+
+# ---- serve ----
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.20", "::"])
+def test_the_desk_does_not_open_to_the_network_unless_asked_in_so_many_words(shell: Shell, host: str) -> None:
+    ended = shell("serve", "--host", host)
+    assert ended.code == 2
+    assert "--everyone" in ended.error
+
+
+def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        ended = shell("serve", "--port", str(taken.getsockname()[1]))
+    assert ended.code == 2
+    assert "--port" in ended.error
+
+
+# ---- a file whole or not at all ----
+
+
+def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    target = tmp_path / "sheet.pdf"
+    target.write_bytes(b"old")
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(Refused, match="No space left"):
+        write_whole(target, b"new")
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("sheet.pdf", b"old")]
