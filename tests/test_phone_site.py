@@ -1,0 +1,130 @@
+"""The whole phone site of the demo clinic, in every language: weight, links, headers, and what a changed sentence rewrites."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import re
+import shutil
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import lxml.html
+import pytest
+
+from aftercare.desk import Desk
+from aftercare.language.languages import LANGUAGES
+from aftercare.places import find_places
+from aftercare.site.furniture import HEADERS, headers
+from tests.phone_world import demo_desk
+
+# One round trip of a new connection carries ten segments of 1,460 bytes (RFC 6928); pictures included.
+ONE_ROUND_TRIP = 14_600
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    folder = tmp_path_factory.mktemp("whole-site")
+    demo_desk().publish(folder)
+    yield folder
+    shutil.rmtree(folder)
+
+
+def test_every_page_of_every_language_fits_one_round_trip(site: Path) -> None:
+    weights = {path.parent: len(gzip.compress(path.read_bytes())) for path in site.glob("*/*/index.html")}
+
+    library = demo_desk().library
+    sheets = sum(len(device.materials) for device in library.devices.values())
+    assert len(weights) == sheets * len(library.clinic.languages)
+    assert {str(path): weight for path, weight in weights.items() if weight > ONE_ROUND_TRIP} == {}
+
+
+def test_every_link_of_every_page_leads_to_a_file_that_is_there(site: Path) -> None:
+    for path in site.rglob("*.html"):
+        for address in lxml.html.parse(str(path)).xpath("//@href | //@src"):
+            if not address.startswith("tel:"):
+                target = path.parent / address
+                assert (target / "index.html" if address.endswith("/") else target).is_file(), (path, address)
+
+
+def test_search_machines_are_asked_to_stay_out(site: Path) -> None:
+    assert (site / "robots.txt").read_text() == "User-agent: *\nDisallow: /\n"
+    assert all('<meta name="robots" content="noindex">' in path.read_text() for path in site.rglob("*.html"))
+
+
+def test_staff_find_every_sheet_with_its_code_and_edition(site: Path) -> None:
+    table = lxml.html.parse(str(site / "index.html"))
+
+    rows = table.xpath("//tbody/tr")
+    codes = [row.xpath("./td[2]")[0].text for row in rows]
+    assert sorted(codes) == sorted(path.name for path in (site / "EN").iterdir() if path.is_dir())
+    editions = json.loads((site / ".publish/record.json").read_text())
+    for row, code in zip(rows, codes, strict=True):
+        assert row.xpath(".//a[@hreflang='es']")[0].text == editions[f"ES/{code}/index.html"]["edition"]
+
+
+def header_rules(text: str) -> dict[str, dict[str, str]]:
+    """The rules of a `_headers` file: a path on a line of its own, its headers indented below."""
+    rules: dict[str, dict[str, str]] = {}
+    path = ""
+    for line in text.splitlines():
+        if line.startswith("#") or not line:
+            continue
+        if line.startswith("  "):
+            name, value = line.strip().split(": ", 1)
+            rules[path][name] = value
+        else:
+            path = line
+            rules[path] = {}
+    return rules
+
+
+def test_a_host_is_told_each_header_once_for_any_file(site: Path) -> None:
+    """Static hosts join the values where two rules set one header, and a joined Cache-Control means nothing."""
+    rules = header_rules((site / "_headers").read_text())
+
+    for path in ("/", "/EN/SAF/", "/AR/worker.js", "/more-0123456789ab.js", "/archive/AAAAAA/EN/SAF/"):
+        matching = [rule for pattern, rule in rules.items() if re.fullmatch(re.escape(pattern).replace(r"\*", ".*"), path)]
+        names = [name for rule in matching for name in rule]
+        assert sorted(names) == sorted(HEADERS), path
+
+
+def test_the_headers_a_page_cannot_give_itself_are_strict() -> None:
+    everywhere = header_rules(headers(LANGUAGES.values()))["/*"]
+
+    assert everywhere["X-Content-Type-Options"] == "nosniff"
+    assert everywhere["Referrer-Policy"] == "no-referrer"
+    assert "frame-ancestors 'none'" in everywhere["Content-Security-Policy"]
+    assert all(f"{power}=()" in everywhere["Permissions-Policy"] for power in ("camera", "microphone", "geolocation"))
+
+
+def english_desk(content: Path) -> Desk:
+    """The desk of a clinic that offers English alone, with its own copy of the content."""
+    clinic = (content / "demo-clinic.md").read_text(encoding="utf-8")
+    (content / "clinic.md").write_text(re.sub(r"languages: .*", "languages: [en]", clinic), encoding="utf-8")
+    return Desk.open(replace(find_places(), content=content), content)
+
+
+def test_one_changed_sentence_rewrites_only_the_pages_that_hold_it(tmp_path: Path) -> None:
+    content = tmp_path / "content"
+    shutil.copytree(find_places().content, content)
+    english_desk(content).publish(tmp_path / "site")
+    path = content / "advice" / "flying.md"
+    text = path.read_text(encoding="utf-8")
+    old = next(line for line in text.splitlines() if line.startswith("- "))
+    path.write_text(text.replace(old, "- Ask your clinic before you fly."), encoding="utf-8")
+
+    done = english_desk(content).publish(tmp_path / "site")
+
+    patients = {path for path in done.written if path.count("/") == 2}
+    holding = {
+        path.relative_to(tmp_path / "site").as_posix()
+        for path in (tmp_path / "site/EN").glob("*/index.html")
+        if "before you fly" in path.read_text()
+    }
+    assert patients == holding
+    assert holding
+    assert {path.split("/", 2)[2] for path in done.archived} == holding
+    # Besides them only what names their editions: the staff's list and the language's worker.
+    assert set(done.written) - patients == {"index.html", "EN/worker.js"}
