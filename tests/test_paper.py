@@ -216,7 +216,7 @@ def approved(folder: Path, *tags: str) -> Desk:
 
 def test_every_side_of_a_sheet_nobody_approved_says_that_it_is_a_draft() -> None:
     assert marks(demo_desk(), "en", "draft_wording") == [True, True]
-    assert marks(demo_desk(), "es", "draft_language") == [True, True]
+    assert marks(demo_desk(), "es", "draft_both") == [True, True]
 
 
 def test_an_approved_sheet_says_nothing_of_drafts_and_names_the_clinic_and_edition_on_every_side(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import ceil
 from pathlib import Path
 
 from markupsafe import Markup
@@ -32,8 +33,8 @@ class Reasons(StrEnum):
     NONE = "none"
 
 
-# One sheet of paper has two sides; an arm cast in large print needs most of three sheets, and refusing it would help nobody.
-MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 6}
+# One sheet of paper has two sides; large print may take two sheets.
+MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,21 +65,23 @@ def dates(speaker: Speaker) -> tuple[DateCell, ...]:
     )
 
 
-def halves(sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
+def halves(speaker: Speaker, sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
     """The sections in two columns of about the same length, in order: the cut with the smallest difference."""
-    weights = [_length(section) for section in sections]
-    total = sum(weights)
-    best = min(range(len(sections) + 1), key=lambda cut: abs(total - 2 * sum(weights[:cut])))
+    lengths = [_lines(speaker, section) for section in sections]
+    best = min(range(len(sections) + 1), key=lambda cut: abs(sum(lengths) - 2 * sum(lengths[:cut])))
     return sections[:best], sections[best:]
 
 
-def _length(section: Section) -> int:
-    """Lines this section takes in a half-width column, roughly: about 40 characters a line, and its heading."""
-    lines = 2
+# Characters that fit into a line of a half-width column at 12 pt, counted on printed sheets.
+_COLUMN = 42
+
+
+def _lines(speaker: Speaker, section: Section) -> float:
+    """Lines this section takes in a column, roughly; headings are a little taller than lines."""
+    lines = 1.6
     for passage in section.passages:
-        texts = [block.text.message for block in passage.blocks] + ([passage.title.message] if passage.title else [])
-        texts += [passage.why.message] if passage.why else []
-        lines += sum(1 + len(text) // 40 for text in texts)
+        texts = [block.text for block in passage.blocks]
+        lines += sum(ceil(len(speaker.plain(text)) / _COLUMN) for text in texts) + bool(passage.title)
     return lines
 
 
@@ -90,7 +93,7 @@ def paper_page(
     sheet, choices = spoken.sheet, spoken.sheet.choices
     urgent = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
     side = speaker.label(f"side_{choices.side}") if choices.side else Markup("")
-    columns = (sheet.sections,) if size is Size.LARGE else halves(sheet.sections)
+    columns = (sheet.sections,) if size is Size.LARGE else halves(speaker, sheet.sections)
     return (
         environment(templates)
         .get_template("paper/page.html")
@@ -101,7 +104,8 @@ def paper_page(
             size=size,
             reasons=reasons is Reasons.ALL,
             sign_reasons=reasons is not Reasons.NONE,
-            compact=reasons is Reasons.NONE and size is Size.REGULAR,
+            compact=reasons is Reasons.NONE,
+            staff_first=reasons is Reasons.NONE and size is Size.REGULAR,
             say=speaker.say,
             label=speaker.label,
             plain=speaker.plain,
@@ -121,7 +125,7 @@ def paper_page(
             teach_back=tuple(
                 speaker.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
             ),
-            drafts=drafts(speaker),
+            draft=draft(speaker),
             edition=spoken.edition,
         )
     )
@@ -134,15 +138,12 @@ def _picture(speaker: Speaker) -> str:
     return device_picture(choices.device, choices.material, choices.side, name, child=child)
 
 
-def drafts(speaker: Speaker) -> tuple[Markup, ...]:
-    """The sentences that say what still waits for approval."""
+def draft(speaker: Speaker) -> Markup:
+    """The sentence that says what still waits for approval; empty when nothing does."""
     spoken = speaker.spoken
-    found = []
-    if spoken.draft_wording:
-        found.append(speaker.label("draft_wording"))
-    if spoken.draft_language:
-        found.append(speaker.label("draft_language"))
-    return tuple(found)
+    waiting = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
+    id_ = waiting.get((spoken.draft_wording, spoken.draft_language))
+    return speaker.label(id_) if id_ else Markup("")
 
 
 def _settled(condition: Condition) -> str:
