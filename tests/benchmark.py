@@ -6,7 +6,6 @@ or Python's own full collection of garbage every third sheet or so, hits everyon
 
 from __future__ import annotations
 
-import gzip
 import multiprocessing
 import os
 import platform
@@ -37,6 +36,7 @@ from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import Picked
 from aftercare.web import create_app
+from tests.phone_benchmark import phone_rows
 
 ROUNDS = 15
 ONE_SHOT_ROUNDS = 5  # a second each
@@ -64,7 +64,7 @@ def main() -> None:
             ("One sheet, new dates and QR code each time", _one_sheet(desk, Path(folder))),
             ("Many sheets", _many_sheets(home)),
             ("Memory of one process that prints", _memory(home)),
-            ("Phone site", _phone_site(desk, Path(folder) / "site")),
+            ("Phone site", phone_rows(desk, Path(folder) / "sites")),
             ("Desk", _preview(desk)),
         ):
             print(title)
@@ -168,19 +168,6 @@ def memory_readings(home: Path) -> list[tuple[int, int, int]]:
         if number in READ_AT:
             readings.append((number, psutil.Process().memory_info().rss, sum(sizes[-KEPT:])))
     return readings
-
-
-def _phone_site(desk: Desk, site: Path) -> Iterator[tuple[str, str]]:
-    chosen = choices(desk, 0)
-    for tag in languages(desk):
-        page = desk.phone_page(chosen.device, chosen.material, tag).encode()
-        name = LANGUAGES[tag].english_name
-        yield f"one page, {name}", f"{len(page):,} bytes, {len(gzip.compress(page)):,} gzipped"
-    started = time.perf_counter()
-    published = desk.publish(site)
-    seconds = time.perf_counter() - started
-    yield f"publishing {len(published.written)} files", f"{len(published.written) / seconds:.0f} pages/s"
-    yield "publishing again, nothing changed", _milliseconds([_seconds(lambda: desk.publish(site)) for _ in range(3)])
 
 
 def _preview(desk: Desk) -> Iterator[tuple[str, str]]:

@@ -99,6 +99,14 @@ def test_the_headers_a_page_cannot_give_itself_are_strict() -> None:
     assert all(f"{power}=()" in everywhere["Permissions-Policy"] for power in ("camera", "microphone", "geolocation"))
 
 
+def change_a_sentence(content: Path) -> None:
+    """Of the advice on flying, which stands on the sheets of casts alone."""
+    path = content / "advice" / "flying.md"
+    text = path.read_text(encoding="utf-8")
+    old = next(line for line in text.splitlines() if line.startswith("- "))
+    path.write_text(text.replace(old, "- Ask your clinic before you fly."), encoding="utf-8")
+
+
 def english_desk(content: Path) -> Desk:
     """The desk of a clinic that offers English alone, with its own copy of the content."""
     clinic = (content / "demo-clinic.md").read_text(encoding="utf-8")
@@ -110,10 +118,7 @@ def test_one_changed_sentence_rewrites_only_the_pages_that_hold_it(tmp_path: Pat
     content = tmp_path / "content"
     shutil.copytree(find_places().content, content)
     english_desk(content).publish(tmp_path / "site")
-    path = content / "advice" / "flying.md"
-    text = path.read_text(encoding="utf-8")
-    old = next(line for line in text.splitlines() if line.startswith("- "))
-    path.write_text(text.replace(old, "- Ask your clinic before you fly."), encoding="utf-8")
+    change_a_sentence(content)
 
     done = english_desk(content).publish(tmp_path / "site")
 
@@ -128,3 +133,21 @@ def test_one_changed_sentence_rewrites_only_the_pages_that_hold_it(tmp_path: Pat
     assert {path.split("/", 2)[2] for path in done.archived} == holding
     # Besides them only what names their editions: the staff's list and the language's worker.
     assert set(done.written) - patients == {"index.html", "EN/worker.js"}
+
+
+def test_a_page_whose_translation_waits_is_left_to_its_readers(site: Path, tmp_path: Path) -> None:
+    shutil.copytree(site, tmp_path / "site", symlinks=True)
+    content = tmp_path / "content"
+    shutil.copytree(find_places().content, content)
+    shutil.copy(content / "demo-clinic.md", content / "clinic.md")
+    change_a_sentence(content)
+    before = (tmp_path / "site/ES/SAF/index.html").read_bytes()
+
+    done = Desk.open(replace(find_places(), content=content), content).publish(tmp_path / "site")
+
+    assert "ES/SAF/index.html" in done.left
+    assert done.withdrawn == ()
+    assert (tmp_path / "site/ES/SAF/index.html").read_bytes() == before
+    english = lxml.html.parse(str(tmp_path / "site/EN/SAF/index.html"))
+    assert english.xpath("//nav//a/@hreflang") == []
+    assert english.xpath("//main//li[contains(., 'before you fly')]")

@@ -41,7 +41,7 @@ def test_every_page_is_written_where_its_path_says(tmp_path: Path) -> None:
 def test_a_second_publication_of_the_same_pages_asks_for_no_text_and_writes_nothing(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path)
 
-    assert publish([Page("EN/SAF/index.html", never, "wordsAAAA", "AAAA")], tmp_path) == Published((), (), (), 1)
+    assert publish([Page("EN/SAF/index.html", never, "wordsAAAA", "AAAA")], tmp_path) == Published((), (), (), (), 1)
 
 
 def test_only_the_page_whose_key_changed_is_written(tmp_path: Path) -> None:
@@ -95,6 +95,16 @@ def test_a_code_that_is_gone_leaves_a_page_that_says_so_and_stays_up_to_date(tmp
     assert done.withdrawn == ("EN/LCF/index.html",)
     assert files(tmp_path)["EN/LCF/index.html"] == "withdrawn, call 555-0199"
     assert files(tmp_path)["archive/AAAA/EN/LCF/index.html"] == "LCF words AAAA"
+
+
+def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+
+    done = publish(pages("SAF"), tmp_path, withdrawn=lambda _path: None)
+
+    assert (done.left, done.withdrawn) == (("EN/LCF/index.html",), ())
+    assert files(tmp_path)["EN/LCF/index.html"] == "LCF words AAAA"
+    assert publish(pages("SAF", "LCF"), tmp_path).written == ()
 
 
 def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) -> None:
@@ -245,7 +255,7 @@ def test_a_kill_among_the_moves_is_finished_by_the_next_run_before_anything_else
 
     done = publish(numbered("new", "BBBB"), tmp_path)
 
-    assert done == Published((), (), (), 10)
+    assert done == Published((), (), (), (), 10)
     expected = {f"EN/P{n}/index.html": f"new {n}" for n in range(10)}
     expected |= {f"archive/AAAA/EN/P{n}/index.html": f"old {n}" for n in range(10)}
     assert files(tmp_path) == expected

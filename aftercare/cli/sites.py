@@ -54,6 +54,8 @@ def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> 
         f"Wrote {len(done.written)} files, kept {done.kept}, "
         f"archived {len(done.archived)} earlier editions, withdrew {len(done.withdrawn)} codes."
     )
+    if done.left:
+        click.echo(f"Left {len(done.left)} pages as they were: their sheets wait for a translation.", err=True)
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
 

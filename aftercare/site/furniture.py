@@ -128,10 +128,16 @@ def home(sheets: Sequence[Sheets], spoken: SpokenSheet, templates: Path) -> str:
     return _plain("home", spoken, title, "../", templates, sheets=_listed(sheets, spoken.language.tag), called=True)
 
 
-def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page:
-    """The page that stays at the path of a code no longer in use, in its language where we still have it, else in English."""
+def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page | None:
+    """The page that stays at the path of a code no longer in use, in its language where we still have it, else in English.
+
+    None where the sheet only waits for a translation: the page its readers had, whose every sentence was once sound, helps them
+    more than one that sends them away.
+    """
     folder, code = path.split("/")[:2]
     tag = next((tag for tag, language in LANGUAGES.items() if language.path == folder), SOURCE)
+    if any(sheet.code == code and tag in sheet.waiting for sheet in sheets):
+        return None
     spoken = next(sheet.spoken[wanted] for wanted in (tag, SOURCE) for sheet in sheets if wanted in sheet.spoken)
     title = Speaker(spoken).label("phone_withdrawn_title")
     text = _plain("withdrawn", spoken, title, "../../", templates, code=code, called=True)

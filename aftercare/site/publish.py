@@ -34,11 +34,14 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What one publication did, by path: written new or anew, put into the archive, marked as withdrawn; how many it kept."""
+    """What one publication did, by path: written new or anew, put into the archive, marked as withdrawn, left as they were
+    though nobody offered them any more; and how many were kept since nothing had changed.
+    """
 
     written: tuple[str, ...]
     archived: tuple[str, ...]
     withdrawn: tuple[str, ...]
+    left: tuple[str, ...]
     kept: int
 
 
@@ -46,14 +49,14 @@ def publish(
     pages: Iterable[Page],
     site: Path,
     *,
-    withdrawn: Callable[[str], Page] | None = None,
+    withdrawn: Callable[[str], Page | None] | None = None,
     jobs: int = 1,
     executor: Executor | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Published:
     """Make the folder `site` hold these pages. A page published before and not among them is replaced by what `withdrawn` makes
-    of its path, and stays for good; without `withdrawn` it is left as it is. A page of a new edition leaves the earlier one
-    under `archive/`. Texts are made by `jobs` processes, or by `executor`; `progress` hears how many of how many are made.
+    of its path, for good; where it makes None the page is left as it is. A page of a new edition leaves the earlier one under
+    `archive/`. Texts are made by `jobs` processes, or by `executor`; `progress` hears how many of how many are made.
 
     Raises Refused (CANNOT_WRITE, BAD_VALUE, DUPLICATE); the folder is then as it was before.
     """
@@ -81,14 +84,14 @@ def _stage(
     site: Path,
     record: dict[str, Entry],
     staging: Staging,
-    withdrawn: Callable[[str], Page] | None,
+    withdrawn: Callable[[str], Page | None] | None,
     texts: Callable[[Texts], Iterable[str]],
     progress: Callable[[int, int], None] | None,
 ) -> Published:
     """Stage all that is new, and the record of it."""
     gone = [path for path, entry in record.items() if entry.edition and path not in wanted and not path.startswith("archive/")]
-    if withdrawn:
-        wanted |= {path: withdrawn(path) for path in gone}
+    marked = {path: page for path in gone if withdrawn and (page := withdrawn(path))}
+    wanted |= marked
     new = [page for path, page in wanted.items() if not _stands(site, path, page.key, record)]
     archive = [path for page in new if (path := _to_archive(site, page, record))]
     now = dict(record)
@@ -107,11 +110,11 @@ def _stage(
             progress(number, len(new))
     if now != record:
         staging.add(f"{OURS}/record.json", record_text(now).encode())
-    marked = tuple(path for path in gone if withdrawn and not _stands(site, path, wanted[path].key, record))
     return Published(
         tuple(page.path for page in new),
         tuple(archive_path(path, record[path].edition) for path in archive),
-        marked,
+        tuple(page.path for page in new if page.path in marked),
+        tuple(path for path in gone if path not in marked),
         len(wanted) - len(new),
     )
 
