@@ -57,7 +57,8 @@ def _with_one_sentence_changed(desk: Desk) -> Desk:
     """The desk as it were after an edit of one advice module, whose translations then wait."""
     advice = next(module for module in desk.library.advice if module.id == "flying")
     first, *rest = advice.blocks
-    edited = replace(advice, blocks=(replace(first, text=replace(first.text, message="Ask your clinic before you fly.")), *rest))
+    sentence = replace(first.text, message="Ask your clinic before you fly.")
+    edited = replace(advice, blocks=(replace(first, text=sentence), *rest))
     library = replace(desk.library, advice=tuple(edited if module is advice else module for module in desk.library.advice))
     return replace(desk, library=library)
 
