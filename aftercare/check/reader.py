@@ -101,7 +101,7 @@ class Read:
     @cached_property
     def told(self) -> tuple[Said, ...]:
         """The body, and the fixed words that paper or phone show a patient from the start."""
-        shown = {element.text for face in self.faces for element in face.root.shown}
+        shown = " ".join(face.root.text for face in self.faces)
         labels = (self.say(text) for id_, text in self.sheet.labels.items() if id_ not in _NOT_TOLD)
         return (*self.body, *(said for said in labels if said.text in shown))
 
