@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import ROUND_HALF_UP, Decimal
-from functools import lru_cache, reduce
+from functools import cache, lru_cache, reduce
 
 from babel import Locale
 from babel.dates import format_date, format_time, get_day_names, match_skeleton
@@ -90,6 +90,7 @@ def day_in_words(day: date, locale_name: str) -> str:
     return format_date(day, day_pattern(locale), locale=locale).translate(SPACES)
 
 
+@cache
 def day_pattern(locale: Locale) -> str:
     """CLDR's pattern of such a day: "EEE, MMMM d"."""
     skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)

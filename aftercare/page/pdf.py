@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import importlib.util
 import logging
@@ -109,7 +110,10 @@ def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, Font
     fonts = FontConfiguration()
     fetcher = URLFetcher(allowed_protocols={"file", "data"})
     with _no_complaint():
-        return CSS(string=stylesheet(language, paper, templates), font_config=fonts, url_fetcher=fetcher), fonts
+        style = CSS(string=stylesheet(language, paper, templates), font_config=fonts, url_fetcher=fetcher)
+    # All that is loaded by now stays for good. Left to the garbage collector, walking it costs 85 ms every third sheet.
+    gc.freeze()
+    return style, fonts
 
 
 def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
@@ -150,6 +154,7 @@ def _no_complaint() -> Iterator[None]:
 
     handler = Gatherer(logging.WARNING)
     logger = logging.getLogger("weasyprint")
+    logger.disabled = False  # whoever configures logging may disable it, and then a missing glyph would pass
     logger.addHandler(handler)
     try:
         yield
