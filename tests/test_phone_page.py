@@ -12,7 +12,7 @@ import phonenumbers
 import pytest
 
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.page.phone import URGENT, asset, more
+from aftercare.page.phone import BESIDE, URGENT, asset, more
 from aftercare.sheet.sheet import Passage, Sign
 from tests.phone_world import TEMPLATES, demo_desk, everyone, page, speak
 
@@ -166,3 +166,13 @@ def test_every_number_in_a_right_to_left_page_is_isolated(device: str, material:
     for text in tree.xpath("//body//text()[not(ancestor::script or ancestor::style or ancestor::*[local-name()='svg'])]"):
         if re.search(r"\d{2}", text):
             assert text.getparent().xpath("ancestor-or-self::bdi[@dir='ltr'] | ancestor-or-self::bdi"), text
+
+
+@pytest.mark.parametrize("name", ["page.js", *BESIDE, "worker.js"])
+def test_every_script_is_no_longer_than_one_can_take_in_and_asks_for_no_newer_phone(name: str) -> None:
+    """ECMAScript 2017: no optional chaining, no nullish operators, no private fields, no lookbehind, no spread of objects."""
+    text = (TEMPLATES / "phone" / name).read_text(encoding="utf-8")
+
+    assert text.count("\n") <= 250
+    newer = (r"\?\.", r"\?\?", r"\(\?<", r"\{\s*\.\.\.", r"\bthis\.#", r"\bcatch\s*\{", r"\.(flatMap|flat|replaceAll|at)\(")
+    assert re.findall("|".join(newer), text) == []

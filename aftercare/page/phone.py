@@ -138,10 +138,14 @@ class Beside:
     text: str
 
 
+# What a page can do without until it is on the screen, in the order it is read.
+BESIDE = ("kept.js", "check.js", "dates.js", "more.js")
+
+
 @cache
 def more(templates: Path) -> Beside:
     """The script a page loads once it is on the screen."""
-    text = asset(templates, "more.js")
+    text = "\n".join(asset(templates, name) for name in BESIDE)
     return Beside(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
 
 

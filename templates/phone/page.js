@@ -1,5 +1,6 @@
 // The page is whole without this script. What it adds: only this patient's parts, by the code behind `#`, which never leaves
-// the phone; and the number that answers now. What can wait for the next answer of the network stands in more.js.
+// the phone; and the number that answers now. What can wait for the next answer of the network comes in a file beside the page,
+// made of kept.js, check.js, dates.js and more.js.
 // ES2017, no library; one text for all pages, so one hash in the policy.
 (function () {
   'use strict';
@@ -91,9 +92,9 @@
   window.addEventListener('hashchange', show);
   show();
   order();
-  window.sheet = {choice, printed, show, order, asked: false};
-  // The check comes with more.js. Its button is there from the start, so that nothing jumps under a finger; a tap before the
-  // check has come is kept for it, and where it cannot come the button goes.
+  window.sheet = {html, data, by, all, words, choice, printed, show, order, asked: false};
+  // The check comes with the file beside the page. Its button is there from the start, so that nothing jumps under a finger;
+  // a tap before the check has come is kept for it, and where it cannot come the button goes.
   const start = by('walk-start');
   start.hidden = false;
   start.onclick = function () { window.sheet.asked = true; };
