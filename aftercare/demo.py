@@ -133,4 +133,4 @@ def refuse_taken(port: int) -> None:
             probe.bind((HOST, port))
         except OSError as error:
             what = f"Port {port} of this machine is taken ({error.strerror})."
-            raise Refused([Problem(Fault.CANNOT_WRITE, what, advice=f"Choose another, such as --port {port + 1}.")]) from error
+            raise Refused([Problem(Fault.CANNOT_SERVE, what, advice=f"Choose another, such as --port {port + 1}.")]) from error

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
+from aftercare.files import read_optional
 from aftercare.language.approval import Approvals, parse_approvals
 from aftercare.language.extraction import wording_edition
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
@@ -46,8 +47,10 @@ class Desk:
         """Reads everything once; raises Refused with every problem, here and not on the first patient."""
         home = home or places.content
         library = load_library(places, home)
+        _refuse_unknown(library.clinic)
         messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
-        approvals = parse_approvals(_optional(home / "approvals.yaml"), shown(home / "approvals.yaml", places.content))
+        path = home / "approvals.yaml"
+        approvals = parse_approvals(read_optional(path) or "", shown(path, places.content))
         approvals = replace(approvals, wording=wording_edition(library))
         return cls(places, home, library, messages, approvals, Press(places.templates, workers))
 
@@ -55,6 +58,11 @@ class Desk:
     def clinic(self) -> Clinic:
         """The clinic of this desk."""
         return self.library.clinic
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """The tags a sheet can be asked for in: English, which stands in for any other, then what the clinic offers."""
+        return tuple(dict.fromkeys((SOURCE, *self.clinic.languages)))
 
     # ---- the two main paths ----
 
@@ -120,12 +128,11 @@ class Desk:
         return self.library.devices[word]
 
     def language(self, tag: str) -> Language:
-        """A language this clinic offers."""
-        offered = self.clinic.languages
-        if tag not in offered or tag not in LANGUAGES:
+        """English, or another language this clinic offers."""
+        if tag not in self.languages:
             what = f"No language '{tag}' is offered here."
-            advice = did_you_mean(tag, offered) or "Languages are named in the clinic file."
-            raise Refused([Problem(Fault.UNKNOWN_LANGUAGE, what, listed(offered), advice)])
+            advice = did_you_mean(tag, self.languages) or "Languages are named in the clinic file."
+            raise Refused([Problem(Fault.UNKNOWN_LANGUAGE, what, listed(self.languages), advice)])
         return LANGUAGES[tag]
 
     def paper(self, word: str) -> Paper:
@@ -140,7 +147,7 @@ class Desk:
         """A text size by name."""
         if word and word not in tuple(Size):
             raise Refused(
-                [Problem(Fault.UNKNOWN_PAPER, f"No text size is called '{word}'.", listed(Size), did_you_mean(word, Size))]
+                [Problem(Fault.UNKNOWN_SIZE, f"No text size is called '{word}'.", listed(Size), did_you_mean(word, Size))]
             )
         return Size(word) if word else Size.REGULAR
 
@@ -148,9 +155,23 @@ class Desk:
 def read_translations(places: Places, home: Path, tag: str) -> Messages:
     """The program's translations with the clinic's own after them, for sentences the clinic wrote itself."""
     path, own = places.translations / f"{tag}.po", home / "translations" / f"{tag}.po"
-    messages = read_messages(_optional(path), shown(path, places.content))
-    return messages.under(read_messages(_optional(own), shown(own, places.content))) if own.is_file() else messages
+    messages = read_messages(read_optional(path) or "", shown(path, places.content))
+    added = read_optional(own)
+    return messages if added is None else messages.under(read_messages(added, shown(own, places.content)))
 
 
-def _optional(path: Path) -> str:
-    return path.read_text(encoding="utf-8") if path.is_file() else ""
+def _refuse_unknown(clinic: Clinic) -> None:
+    """Raises Refused for a language in the clinic file that no sheet can be printed in."""
+    problems = [
+        Problem(
+            Fault.UNKNOWN_LANGUAGE,
+            f"'languages' says '{tag}', which is no language we print.",
+            listed(LANGUAGES),
+            did_you_mean(tag, LANGUAGES),
+            clinic.where,
+        )
+        for tag in clinic.languages
+        if tag not in LANGUAGES
+    ]
+    if problems:
+        raise Refused(problems)

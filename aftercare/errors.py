@@ -42,6 +42,7 @@ class Fault(StrEnum):
     CONTRADICTION = auto()
     UNKNOWN_LANGUAGE = auto()
     UNKNOWN_PAPER = auto()
+    UNKNOWN_SIZE = auto()
     UNKNOWN_SIDE = auto()
     UNKNOWN_WEIGHT = auto()
     NEEDED = auto()
@@ -64,6 +65,7 @@ class Fault(StrEnum):
     ENGINE_COMPLAINED = auto()
     NOT_INSTALLED = auto()
     CANNOT_WRITE = auto()
+    CANNOT_SERVE = auto()
     CHANGED_SINCE = auto()
 
 

@@ -1,4 +1,4 @@
-"""Writing a file whole or not at all."""
+"""Writing a file whole or not at all, and reading one that may not be there."""
 
 from __future__ import annotations
 
@@ -7,6 +7,18 @@ import tempfile
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, Where
+
+
+def read_optional(path: Path) -> str | None:
+    """The text of a file, None where there is none. Raises Refused for one that cannot be read as UTF-8 text."""
+    try:
+        return path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return None
+    except (OSError, UnicodeDecodeError) as error:
+        what = f"Cannot be read: {error.strerror if isinstance(error, OSError) else 'not UTF-8 text'}."
+        advice = "Save it as UTF-8 text, in a place this account may read."
+        raise Refused([Problem(Fault.BAD_FILE, what, advice=advice, where=Where(str(path)))]) from error
 
 
 def write_whole(path: Path, data: bytes) -> None:

@@ -39,6 +39,28 @@ def test_the_edition_of_the_wording_is_six_characters_and_a_draft_until_the_clin
     assert shell("clinic", "edition").out == f"{code}  approved\n"
 
 
+# ---- the languages of a clinic ----
+
+
+def test_english_can_be_printed_and_published_where_the_clinic_does_not_offer_it(shell: Shell, tmp_path: Path) -> None:
+    clinic_home(shell.home, ("languages: [en, es, ar]", "languages: [es]"))
+    sheet = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
+    assert (sheet.code, sheet.error) == (0, "")
+    site = shell("publish", tmp_path / "site")
+    assert site.code == 0, site.error
+    assert not (tmp_path / "site" / "EN").exists()
+
+
+def test_a_language_nobody_can_print_is_refused_with_the_file_and_what_is_allowed(shell: Shell) -> None:
+    clinic_home(shell.home, ("languages: [en, es, ar]", "languages: [en, spanish, ars]"))
+    for command in (("list", "languages"), ("check",), ("clinic", "edition")):
+        ended = shell(*command)
+        assert ended.code == 2
+        spanish, ars = ended.error.splitlines()
+        assert "clinic.md: 'languages' says 'spanish', which is no language we print. Allowed: en, es, ar." in spanish
+        assert "Did you mean 'ar'?" in ars
+
+
 # ---- translate ----
 
 
@@ -100,6 +122,16 @@ def test_a_file_from_a_translator_that_is_not_there_is_said(shell: Shell, tmp_pa
     assert "none.po" in ended.error
 
 
+@pytest.mark.parametrize("name", ["clinic.md", "approvals.yaml", "translations/es.po"])
+def test_a_file_of_the_clinic_that_is_no_utf_8_text_is_refused_by_name(shell: Shell, name: str) -> None:
+    path = shell.home / name
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes("año".encode("latin-1"))
+    ended = shell("list", "languages")
+    assert ended.code == 2
+    assert f"{name}: Cannot be read: not UTF-8 text." in ended.error
+
+
 # ---- serve ----
 
 
@@ -115,6 +147,25 @@ def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
         ended = shell("serve", "--port", str(taken.getsockname()[1]))
     assert ended.code == 2
     assert "--port" in ended.error
+    assert ended.out == ""
+
+
+@pytest.mark.parametrize(
+    ("words", "allowed"),
+    [
+        (("check", "--jobs", "0"), "x>=1"),
+        (("publish", "site", "--jobs", "0"), "x>=1"),
+        (("serve", "--port", "99999"), "1<=x<=65535"),
+        (("demo", "--port", "0"), "1<=x<=65535"),
+    ],
+)
+def test_a_number_no_machine_can_use_is_refused_with_the_allowed_ones(
+    shell: Shell, words: tuple[str, ...], allowed: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ended = shell(*words)
+    assert ended.code == 2
+    assert allowed in ended.error
 
 
 # ---- a file whole or not at all ----

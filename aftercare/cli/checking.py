@@ -12,12 +12,12 @@ import click
 from aftercare.check import check as run_check
 from aftercare.check.understanding import report_data, report_lines, understanding
 from aftercare.cli import tell
-from aftercare.cli.home import bar, bars, home_option, json_option, open_desk
+from aftercare.cli.home import bar, bars, home_option, jobs_type, json_option, open_desk
 from aftercare.desk import Desk
 
 
 @click.command()
-@click.option("--jobs", default=2, show_default=True, help="Processes to check with.")
+@click.option("--jobs", type=jobs_type, default=2, show_default=True, help="Processes to check with.")
 @click.option("--layout/--no-layout", default=True, show_default=True, help="Lay sheets out on paper as well.")
 @click.option("--understanding", "scored", is_flag=True, help="Only score how well the English sheets are understood.")
 @home_option

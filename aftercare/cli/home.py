@@ -18,6 +18,8 @@ home_option = click.option(
     envvar="AFTERCARE_HOME",
     help="The clinic's folder, with its clinic.md.  [env: AFTERCARE_HOME; else content/ of the program]",
 )
+jobs_type = click.IntRange(min=1)
+port_type = click.IntRange(1, 65535)
 json_option = click.option("--json", "as_json", is_flag=True, help="For programs to read.")
 
 

@@ -56,9 +56,7 @@ def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
     if what == "supplies":
         supplies = [supply for supply in library.supplies.values() if not device or device.id in supply.devices]
         return [{"id": s.code, "name": s.words, "age": s.age or "", "devices": ", ".join(s.devices)} for s in supplies]
-    return [
-        {"id": tag, "name": LANGUAGES[tag].own_name, "english": LANGUAGES[tag].english_name} for tag in desk.clinic.languages
-    ]
+    return [{"id": tag, "name": LANGUAGES[tag].own_name, "english": LANGUAGES[tag].english_name} for tag in desk.languages]
 
 
 @click.command("print")

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import sys
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 import click
 
-from aftercare.cli.home import bar, home_option, open_desk
+from aftercare.cli.home import bar, home_option, jobs_type, open_desk, port_type
 from aftercare.demo import run_demo
 from aftercare.places import find_places
 from aftercare.site.verify import verify
@@ -16,7 +17,7 @@ from aftercare.site.verify import verify
 
 @click.command()
 @click.option("--home", type=click.Path(file_okay=False, path_type=Path), default=Path("demo"), show_default=True)
-@click.option("--port", default=8000, show_default=True)
+@click.option("--port", type=port_type, default=8000, show_default=True)
 @click.option("--once", is_flag=True, help="Make everything, serve nothing.")
 def demo(home: Path, port: int, once: bool) -> None:
     """Set up an invented clinic, print a sample sheet, publish its phone site and serve both."""
@@ -25,7 +26,7 @@ def demo(home: Path, port: int, once: bool) -> None:
 
 @click.command()
 @click.option("--host", default="127.0.0.1", show_default=True)
-@click.option("--port", default=8000, show_default=True)
+@click.option("--port", type=port_type, default=8000, show_default=True)
 @click.option("--everyone", is_flag=True, help="Let other machines of the network in; the desk asks for no password.")
 @home_option
 def serve(host: str, port: int, everyone: bool, home: Path | None) -> None:
@@ -33,13 +34,15 @@ def serve(host: str, port: int, everyone: bool, home: Path | None) -> None:
     from aftercare.web import create_app
     from aftercare.web.serving import serve as serve_app
 
-    click.echo(f"The desk is at http://{host}:{port}/ until you press Ctrl-C.")
-    serve_app(create_app(find_places(), home), host, port, everyone=everyone)
+    address = f"http://[{host}]:{port}/" if ":" in host else f"http://{host}:{port}/"
+    app = create_app(find_places(), home)
+    ready = partial(click.echo, f"The desk is at {address} until you press Ctrl-C.")
+    serve_app(app, host, port, everyone=everyone, ready=ready)
 
 
 @click.command()
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
-@click.option("--jobs", default=1, show_default=True, help="Processes to make pages with.")
+@click.option("--jobs", type=jobs_type, default=1, show_default=True, help="Processes to make pages with.")
 @click.option("--verify", "address", metavar="URL", help="Write nothing; compare what a host serves at URL with FOLDER.")
 @home_option
 def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> None:

@@ -13,7 +13,7 @@ from aftercare.cli import tell
 from aftercare.cli.home import home_option, json_option, open_desk
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
-from aftercare.files import write_whole
+from aftercare.files import read_optional, write_whole
 from aftercare.language.approval import serialise_approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
@@ -41,10 +41,6 @@ def _own(desk: Desk, tag: str) -> Path:
     return desk.home / "translations" / f"{tag}.po"
 
 
-def _text(path: Path) -> str | None:
-    return path.read_text(encoding="utf-8") if path.is_file() else None
-
-
 @translate.command("export")
 @click.argument("tag")
 @file_argument
@@ -52,8 +48,8 @@ def _text(path: Path) -> str | None:
 def export(tag: str, file: Path, home: Path | None) -> None:
     """Write FILE, the PO file of language TAG to send to a translator: all sentences, with what is translated so far."""
     desk, language = open_desk(home), _language(tag)
-    shipped = _text(desk.places.translations / f"{tag}.po")
-    text = export_po(messages_of(desk.library), language, shipped, _text(_own(desk, tag)))
+    shipped = read_optional(desk.places.translations / f"{tag}.po")
+    text = export_po(messages_of(desk.library), language, shipped, read_optional(_own(desk, tag)))
     write_whole(file, text.encode())
     click.echo(f"Wrote {file}.")
 
@@ -65,13 +61,13 @@ def export(tag: str, file: Path, home: Path | None) -> None:
 def import_(tag: str, file: Path, home: Path | None) -> None:
     """Check FILE from a translator and keep it in the clinic's folder. Nothing is written if a sentence is unsound."""
     desk, language = open_desk(home), _language(tag)
-    text = _text(file)
+    text = read_optional(file)
     if text is None:
         raise Refused([Problem(Fault.BAD_PO, f"There is no file '{file}'.", advice="Check its name.")])
     path = desk.places.translations / f"{tag}.po"
-    shipped = read_messages(_text(path) or "", str(path))
+    shipped = read_messages(read_optional(path) or "", str(path))
     own = _own(desk, tag)
-    done = import_po(messages_of(desk.library), language, text, str(file), shipped, _text(own))
+    done = import_po(messages_of(desk.library), language, text, str(file), shipped, read_optional(own))
     write_whole(own, done.text.encode())
     click.echo(f"Kept {done.changed} sentences in {own}; {done.missing} still wait for a translation.")
     for message in done.unknown:

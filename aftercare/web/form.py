@@ -79,17 +79,12 @@ def read_form(fields: MultiDict[str, str]) -> Form:
     return Form(picked, one("language"), one("paper"), one("size"))
 
 
-def languages_of(desk: Desk) -> tuple[str, ...]:
-    """The tags the clinic offers, English first, which every other language falls back to."""
-    return tuple(dict.fromkeys((SOURCE, *desk.clinic.languages)))
-
-
 def judge(desk: Desk, form: Form) -> Judged:
     """Every problem of the form; and where there is none, the choices and the sheet in its language."""
     choices, problems = _choices(desk, form.picked)
-    problems += _one_of("language", form.language, languages_of(desk), Fault.UNKNOWN_LANGUAGE)
+    problems += _one_of("language", form.language, desk.languages, Fault.UNKNOWN_LANGUAGE)
     problems += _one_of("paper", form.paper, tuple(Paper), Fault.UNKNOWN_PAPER)
-    problems += _one_of("size", form.size, tuple(Size), Fault.UNKNOWN_PAPER)
+    problems += _one_of("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
     if choices is None or problems:
         return Judged(form, tuple(problems), choices)
     if form.language != SOURCE and (blocked := desk.blocked(choices, form.language)):

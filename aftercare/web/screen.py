@@ -16,7 +16,7 @@ from aftercare.page.paper import Size
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.picked import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
-from aftercare.web.form import Form, Judged, languages_of, waiting
+from aftercare.web.form import Form, Judged, waiting
 from aftercare.web.wording import in_words, names
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
@@ -124,7 +124,7 @@ class Screen:
     def languages(self) -> tuple[Choice, ...]:
         """What the clinic offers; a language some sentences of this sheet wait for says how many, and is closed."""
         found = []
-        for tag in languages_of(self._desk):
+        for tag in self._desk.languages:
             language = LANGUAGES[tag]
             blocked = self._desk.blocked(self._trial, tag) if self._trial and tag != SOURCE else ()
             note = waiting(blocked) if blocked else ""

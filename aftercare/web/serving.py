@@ -27,8 +27,15 @@ def refuse_open_door(host: str, *, everyone: bool) -> None:
     raise Refused([Problem(Fault.BAD_VALUE, what, "Allowed: 127.0.0.1, localhost, ::1.", advice)])
 
 
-def serve(app: Callable[..., Iterable[bytes]], host: str = "127.0.0.1", port: int = 8000, *, everyone: bool = False) -> None:
-    """Serve until stopped. Raises Refused for an open door and where the port is taken."""
+def serve(
+    app: Callable[..., Iterable[bytes]],
+    host: str,
+    port: int,
+    *,
+    everyone: bool = False,
+    ready: Callable[[], None] = lambda: None,
+) -> None:
+    """Serve until stopped; `ready` is called once the port is ours. Raises Refused for an open door or a taken port."""
     refuse_open_door(host, everyone=everyone)
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     try:
@@ -37,8 +44,9 @@ def serve(app: Callable[..., Iterable[bytes]], host: str = "127.0.0.1", port: in
     except OSError as error:
         what = f"Cannot serve on port {port} of {host}: {error.strerror}."
         raise Refused(
-            [Problem(Fault.CANNOT_WRITE, what, advice="Choose another with --port, or stop what uses it.")]
+            [Problem(Fault.CANNOT_SERVE, what, advice="Choose another with --port, or stop what uses it.")]
         ) from error
+    ready()
     server = create_server(app, sockets=[listening], threads=THREADS, ident=None)
     try:
         server.run()
