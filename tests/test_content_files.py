@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.library.catalogue import load_library
+from aftercare.library.catalogue import Library, load_library, texts_of
+from aftercare.library.modules import Tier
+from aftercare.library.words import placeholders
+from aftercare.sheet.choices import Side
+from aftercare.sheet.schedule import Schedule
 from tests.small_world import FILES, small_world
 
 
@@ -136,3 +142,24 @@ def test_yaml_that_cannot_be_read_is_one_problem_at_its_line(problems) -> None:
     found = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: [Ice"))
 
     assert (Fault.BAD_HEADER, 2) in {(problem.fault, problem.where.line) for problem in found}
+
+
+# ---- nothing idle ----
+
+
+def test_every_fixed_word_is_printed_on_some_page(library: Library, checkout: Path) -> None:
+    files = (*checkout.glob("templates/**/*.html"), *checkout.glob("aftercare/**/*.py"))
+    named = set(re.findall(r"""['".](\w+)""", " ".join(path.read_text(encoding="utf-8") for path in files)))
+    families = {f"tier_{tier.replace('-', '_')}" for tier in Tier} | {f"side_{side}" for side in Side}
+    families |= {f"date_{date.name}" for date in fields(Schedule)}
+    families |= {id_ for id_ in library.labels if id_.startswith("teach_back_")}
+
+    assert sorted(library.labels.keys() - named - families) == []
+
+
+def test_every_figure_is_named_in_a_text_or_by_a_date(library: Library) -> None:
+    named = {name for text, _ in texts_of(library) for name in placeholders(text.message)}
+    named |= {figure for material in library.materials.values() for figure in (material.dry_after, material.walk_after)}
+    named |= {"early_visit_hours"}  # sheet.schedule: a look within this time where the limb may swell
+
+    assert sorted(library.figures.keys() - named) == []

@@ -122,7 +122,7 @@ class Family(StrEnum):
 class Material:
     """What a device is made of.
 
-    `dry_after`, `walk_after` and `warm_for` name figures, or are None where the question does not arise.
+    `dry_after` and `walk_after` name figures, or are None where the question does not arise.
     """
 
     id: str
@@ -131,5 +131,4 @@ class Material:
     family: Family
     dry_after: str | None
     walk_after: str | None
-    warm_for: str | None
     where: Where

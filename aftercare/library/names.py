@@ -43,12 +43,8 @@ def names_that_disagree(library: Library) -> list[Problem]:
         check("weights", device.weights, library.weights, device.where)
         check("noun", [device.noun], library.words.nouns, device.where)
     for material in library.materials.values():
-        check(
-            "dry-after",
-            filter(None, [material.dry_after, material.walk_after, material.warm_for]),
-            library.figures,
-            material.where,
-        )
+        for key, figure in (("dry-after", material.dry_after), ("walk-after", material.walk_after)):
+            check(key, [figure] if figure else [], library.figures, material.where)
     written: list[Advice | Warning] = [*library.advice, *library.warnings]
     for apart in library.apart:
         check("modules", apart.modules, [module.id for module in written], apart.where)

@@ -85,7 +85,6 @@ def read_material(source: Source) -> Material:
         family=Family(header.word("family", tuple(Family))),
         dry_after=header.text("dry-after", "") or None,
         walk_after=header.text("walk-after", "") or None,
-        warm_for=header.text("warm-for", "") or None,
         where=source.where,
     )
     header.done()

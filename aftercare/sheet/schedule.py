@@ -24,7 +24,6 @@ class Schedule:
     applied: datetime | None = None
     ice_until: datetime | None = None
     raise_until: datetime | None = None
-    warm_until: datetime | None = None
     dry_by: datetime | None = None
     walk_from: datetime | None = None
     visit: datetime | None = None
@@ -65,7 +64,6 @@ def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collect
         applied=applied,
         ice_until=later("ice_days") if "ice_days" in mentioned else None,
         raise_until=later("raise_hours") if "raise_hours" in mentioned else None,
-        warm_until=later(material.warm_for),
         dry_by=later(material.dry_after),
         walk_from=later(material.walk_after) if walks else None,
         visit=choices.visit,
