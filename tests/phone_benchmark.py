@@ -14,6 +14,8 @@ from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.site.publish import Page, publish
 from tests.browser.desk_room import chromium
+from tests.lighthouse import lighthouse, scores
+from tests.nginx import nginx
 from tests.phone_world import path_of, served
 
 # The engine alone, with texts ready made: pages enough for fifty languages.
@@ -41,6 +43,7 @@ def phone_rows(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
     yield "publish again, one English sentence changed", f"{seconds:.2f} s, {files} files rewritten"
     yield from _ready_made(folder / "ready", (site / "EN/SAF/index.html").read_text(encoding="utf-8"))
     yield from _first_paint(folder / "jobs-2")
+    yield from _judged(folder / "jobs-2", folder / "nginx")
 
 
 def _weights(site: Path) -> Iterator[tuple[str, str]]:
@@ -90,6 +93,19 @@ def _first_paint(site: Path) -> Iterator[tuple[str, str]]:
                 context.close()
             figure = f"{statistics.median(times):.0f} ms ({min(times):.0f}-{max(times):.0f}), page not compressed"
             yield f"first paint on slow 3G, {LANGUAGES[tag].english_name}", figure
+
+
+def _judged(site: Path, work: Path) -> Iterator[tuple[str, str]]:
+    with nginx(site, work) as host:
+        for tag, path in (("en", "EN/SAF/"), ("es", "ES/STP/"), ("ar", "AR/WCF/")):
+            if not (site / path).is_dir():
+                continue
+            report = lighthouse(host.address + path, "performance")
+            paint = report["audits"]["largest-contentful-paint"]["displayValue"].replace("\xa0", " ")
+            yield (
+                f"Lighthouse on a phone, {LANGUAGES[tag].english_name}",
+                f"performance {scores(report)['performance']}, shown in {paint}",
+            )
 
 
 def _timed(work: Callable[[], int]) -> tuple[float, int]:
