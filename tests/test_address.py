@@ -5,18 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
 from urllib.parse import urlsplit
 
 import pytest
 
-from aftercare.check.combinations import compatible
 from aftercare.errors import Fault, Refused
 from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Clinic
 from aftercare.sheet.address import LONGEST, address, code, fragment, read_fragment
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from tests.composed import all_choices
 
 # ISO/IEC 18004, table 5: the 45 characters of the alphanumeric mode, the smallest that an address fits.
 ALPHANUMERIC = set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
@@ -29,16 +28,9 @@ def clinic(library: Library) -> Clinic:
     return replace(library.clinic, phone_site="https://care.ternharbour.example/")
 
 
-def all_choices(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
-    """Every side, weight order and set of options that may stand together."""
-    device, material = library.devices[device_id], library.materials[material_id]
-    options = options_for(library, device, material)
-    for weight in weights_for(library, device) or (None,):
-        for size in range(len(options) + 1):
-            for picked in combinations(options, size):
-                if compatible(picked, weight):
-                    for side in (None, *Side):
-                        yield Choices(device, material, side, picked, weight)
+def all_sided(library: Library, device: str, material: str) -> Iterator[Choices]:
+    """Every choice an address can hold: each side, weight order and set of options that may stand together."""
+    return (replace(choices, side=side) for choices in all_choices(library, device, material) for side in (None, *Side))
 
 
 def is_sheet(library: Library, choices: Choices, written: str) -> bool:
@@ -54,14 +46,14 @@ def is_sheet(library: Library, choices: Choices, written: str) -> bool:
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
 def test_every_fragment_is_read_back_as_it_was_written(library: Library, device: str, material: str) -> None:
-    for choices in all_choices(library, device, material):
+    for choices in all_sided(library, device, material):
         read = read_fragment(library, choices.device, fragment(choices))
         assert read == (choices.side, choices.weight, choices.options), fragment(choices)
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
 def test_no_two_sheets_share_a_fragment(library: Library, device: str, material: str) -> None:
-    written = [fragment(choices) for choices in all_choices(library, device, material)]
+    written = [fragment(choices) for choices in all_sided(library, device, material)]
     assert len(set(written)) == len(written) > 1000
 
 
@@ -144,7 +136,7 @@ def test_a_clinic_without_a_phone_site_is_refused(library: Library) -> None:
 def test_all_characters_are_of_the_small_qr_mode_besides_the_hash(
     library: Library, clinic: Clinic, device: str, material: str
 ) -> None:
-    for choices in all_choices(library, device, material):
+    for choices in all_sided(library, device, material):
         assert set(address(clinic, choices, "es")) - {"#"} <= ALPHANUMERIC
 
 
@@ -175,6 +167,6 @@ def test_no_date_no_phone_and_no_long_run_of_digits_stands_in_any_address(
     A fragment has at most six digits in a row, one fewer than the shortest phone number of a region.
     """
     identifying = re.compile(r"\d{7,}|\d[-. :/]\d|@|\?")
-    for choices in all_choices(library, device, material):
+    for choices in all_sided(library, device, material):
         found = address(clinic, choices, "en")
         assert not identifying.search(found), found

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from itertools import combinations
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -14,23 +13,8 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.picked import options_for, weights_for
-from aftercare.sheet.sheet import Sheet
+from tests.composed import all_choices, for_everyone
 from tests.small_world import FILES, advice, option, small_world, without_fact
-
-
-def all_cases(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
-    """Every set of options that may stand together, under every weight order: by brute force."""
-    device, material = library.devices[device_id], library.materials[material_id]
-    options = options_for(library, device, material)
-    for weight in weights_for(library, device) or (None,):
-        for size in range(len(options) + 1):
-            for picked in combinations(options, size):
-                if compatible(picked, weight):
-                    yield Choices(device, material, None, picked, weight)
-
-
-def everyone(library: Library, device_id: str, material_id: str) -> Sheet:
-    return compose(library, Choices(library.devices[device_id], library.materials[material_id], everyone=True))
 
 
 def states(library: Library, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
@@ -70,8 +54,8 @@ def fewest_options(library: Library) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("place", range(3))
 def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: Library, place: int) -> None:
     device, material = fewest_options(library)[place]
-    every = list(all_cases(library, device, material))
-    tried = list(cases(library, everyone(library, device, material)))
+    every = list(all_choices(library, device, material))
+    tried = list(cases(library, for_everyone(library, device, material)))
     assert len(every) > len(tried) or {case.options for case in every} == {case.options for case in tried}
     assert states(library, every) == states(library, tried)
 
@@ -90,21 +74,21 @@ def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_
         "apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
     }
     library = load_library(small_world(tmp_path, changed))
-    every = list(all_cases(library, "arm-cast", "plaster"))
-    tried = list(cases(library, everyone(library, "arm-cast", "plaster")))
+    every = list(all_choices(library, "arm-cast", "plaster"))
+    tried = list(cases(library, for_everyone(library, "arm-cast", "plaster")))
     assert len(tried) < len(every) / 4
     assert refusals(library, tried) == refusals(library, every)
     assert len(refusals(library, every)) == 3
 
 
 def test_no_case_is_one_that_choosing_would_refuse_and_none_comes_twice(library: Library) -> None:
-    tried = list(cases(library, everyone(library, "short-leg-cast", "fiberglass")))
+    tried = list(cases(library, for_everyone(library, "short-leg-cast", "fiberglass")))
     assert all(compatible(case.options, case.weight) for case in tried)
     assert len({(case.options, case.weight) for case in tried}) == len(tried)
 
 
 def test_every_option_that_can_apply_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
-    tried = list(cases(library, everyone(library, "short-leg-walking-cast", "fiberglass")))
+    tried = list(cases(library, for_everyone(library, "short-leg-walking-cast", "fiberglass")))
     device, material = library.devices["short-leg-walking-cast"], library.materials["fiberglass"]
     for weight in weights_for(library, device):
         options = [one for one in options_for(library, device, material) if compatible((one,), weight)]

@@ -13,12 +13,12 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.library.modules import Tier
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.sheet import Condition, Sheet
+from tests.composed import for_everyone, sheet
 from tests.small_world import COVERED, FILES, small_world
 
 CARE, ICE = FILES["advice/care.md"], FILES["advice/ice.md"]
-LINE = "Move {your digits} often"
 # What every leaflet and the trauma standard agree on (British Orthopaedic Association, compartment syndrome, 2014; leaflets of
 # children's hospitals and fracture clinics), typed here a second time so that the program's own list cannot shrink unseen.
 ON_EVERY_SHEET = (
@@ -36,19 +36,13 @@ ON_EVERY_SHEET = (
     "move",
     "swelling",
     "infection",
+    "stretch_pain",
+    "burning",
 )
 
 
 def world(folder: Path, changed: dict[str, str | None] | None = None) -> Library:
     return load_library(small_world(folder, changed))
-
-
-def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:
-    return compose(library, choose(library, Picked(device, material, options=options, weight=weight)))
-
-
-def for_everyone(library: Library, device: str, material: str) -> Sheet:
-    return compose(library, Choices(library.devices[device], library.materials[material], everyone=True))
 
 
 def modules(sheet: Sheet) -> list[str]:

@@ -6,10 +6,7 @@ from pathlib import Path
 
 from aftercare.library.body import Part
 from aftercare.library.catalogue import Library, load_library
-from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose
-from aftercare.sheet.sheet import Sheet
+from tests.composed import for_everyone, sheet
 from tests.small_world import FILES, small_world
 
 CARE = FILES["advice/care.md"]
@@ -18,14 +15,6 @@ LINE = "Move {your digits} often"
 
 def world(folder: Path, changed: dict[str, str | None] | None = None) -> Library:
     return load_library(small_world(folder, changed))
-
-
-def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:
-    return compose(library, choose(library, Picked(device, material, options=options, weight=weight)))
-
-
-def for_everyone(library: Library, device: str, material: str) -> Sheet:
-    return compose(library, Choices(library.devices[device], library.materials[material], everyone=True))
 
 
 # ---- what moves, what is held, which tips to check ----

@@ -1,0 +1,34 @@
+"""Sheets composed in one line, and every choice there is by brute force."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from aftercare.check.combinations import compatible
+from aftercare.library.catalogue import Library
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.sheet import Sheet
+
+
+def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:
+    """The sheet for one patient; "" is the only material, or no weight order."""
+    return compose(library, choose(library, Picked(device, material, options=options, weight=weight)))
+
+
+def for_everyone(library: Library, device: str, material: str) -> Sheet:
+    """The sheet of the phone page."""
+    return compose(library, Choices(library.devices[device], library.materials[material], everyone=True))
+
+
+def all_choices(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:
+    """Every set of options that may stand together, under every weight order."""
+    device, material = library.devices[device_id], library.materials[material_id]
+    options = options_for(library, device, material)
+    for weight in weights_for(library, device) or (None,):
+        for size in range(len(options) + 1):
+            for picked in combinations(options, size):
+                if compatible(picked, weight):
+                    yield Choices(device, material, None, picked, weight)
