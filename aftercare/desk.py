@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -120,12 +120,8 @@ class Desk:
     # ---- words to things ----
 
     def device(self, word: str) -> Device:
-        """A device by its id."""
-        if word not in self.library.devices:
-            known = tuple(self.library.devices)
-            what = f"No device is called '{word}'."
-            raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(known), did_you_mean(word, known))])
-        return self.library.devices[word]
+        """A device by its id. Raises Refused for an unknown one."""
+        return self.library.devices[_known("device", word, self.library.devices, Fault.UNKNOWN_DEVICE)]
 
     def language(self, tag: str) -> Language:
         """English, or another language this clinic offers."""
@@ -136,20 +132,20 @@ class Desk:
         return LANGUAGES[tag]
 
     def paper(self, word: str) -> Paper:
-        """A paper by name; the clinic's own where none is given."""
-        if word and word not in tuple(Paper):
-            raise Refused(
-                [Problem(Fault.UNKNOWN_PAPER, f"No paper is called '{word}'.", listed(Paper), did_you_mean(word, Paper))]
-            )
-        return Paper(word) if word else self.clinic.paper
+        """A paper by name; the clinic's own where none is given. Raises Refused for an unknown one."""
+        return Paper(_known("paper", word, Paper, Fault.UNKNOWN_PAPER)) if word else self.clinic.paper
 
     def size(self, word: str) -> Size:
-        """A text size by name."""
-        if word and word not in tuple(Size):
-            raise Refused(
-                [Problem(Fault.UNKNOWN_SIZE, f"No text size is called '{word}'.", listed(Size), did_you_mean(word, Size))]
-            )
-        return Size(word) if word else Size.REGULAR
+        """A text size by name; regular where none is given. Raises Refused for an unknown one."""
+        return Size(_known("text size", word, Size, Fault.UNKNOWN_SIZE)) if word else Size.REGULAR
+
+
+def _known(kind: str, word: str, known: Iterable[str], fault: Fault) -> str:
+    """The word. Raises Refused where it is not one of those known."""
+    names = tuple(known)
+    if word not in names:
+        raise Refused([Problem(fault, f"No {kind} is called '{word}'.", listed(names), did_you_mean(word, names))])
+    return word
 
 
 def read_translations(places: Places, home: Path, tag: str) -> Messages:

@@ -159,4 +159,4 @@ def test_a_port_in_use_is_a_sentence():
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         with pytest.raises(Refused, match="Cannot serve on port"):
-            serve(demo_desk(), port=taken.getsockname()[1])
+            serve(demo_desk(), "127.0.0.1", taken.getsockname()[1])

@@ -11,7 +11,7 @@ import pytest
 
 from aftercare.check.combinations import compatible, largest
 from aftercare.errors import Fault, Refused
-from aftercare.language.approval import Approvals, parse_approvals, serialise_approvals
+from aftercare.language.approval import Approvals, approvals_text, parse_approvals
 from aftercare.language.extraction import Extracted, messages_of, sheets_of, update_po
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import read_messages
@@ -206,7 +206,7 @@ def test_only_a_language_with_every_message_sound_can_be_approved_and_only_by_a_
 def test_approvals_are_read_as_they_were_written() -> None:
     messages = read_messages(filled(*DONE), "es.po")
     approvals = approve_language(EXTRACTED, messages, Approvals(), "medical translator", date(2026, 11, 25))
-    assert parse_approvals(serialise_approvals(approvals), "approvals.yaml") == approvals
+    assert parse_approvals(approvals_text(approvals), "approvals.yaml") == approvals
     assert parse_approvals("", "approvals.yaml") == Approvals()
 
 

@@ -20,7 +20,7 @@ import pytest
 
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Refused
-from aftercare.language.approval import approve, serialise_approvals
+from aftercare.language.approval import approvals_text, approve
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page import pdf
@@ -210,7 +210,7 @@ def approved(folder: Path, *tags: str) -> Desk:
     approvals = demo_desk().approvals
     for tag in tags:
         approvals = approve(approvals, demo_desk().messages[tag], "medical translator", date(2026, 11, 1))
-    (home / "approvals.yaml").write_text(serialise_approvals(approvals), encoding="utf-8")
+    (home / "approvals.yaml").write_text(approvals_text(approvals), encoding="utf-8")
     return Desk.open(find_places(), home)
 
 

@@ -8,12 +8,11 @@ from functools import cached_property
 from aftercare.check.faces import ISOLATES, Face
 from aftercare.errors import Where
 from aftercare.language.spoken import SpokenSheet
-from aftercare.library.modules import Tier
+from aftercare.library.modules import URGENT
 from aftercare.library.text import Text
 from aftercare.library.words import PLACEHOLDER
 from aftercare.sheet.sheet import Section, Sheet, SignGroup
 
-URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
 # For staff, or the controls of the phone page: not what the patient is told.
 _NOT_TOLD = ("patient_label_box", "teach_back_title")
 

@@ -13,7 +13,7 @@ from aftercare.language.speak import speak
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Material
-from aftercare.library.modules import Tier
+from aftercare.library.modules import URGENT
 from aftercare.library.words import PLACEHOLDER
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
@@ -22,7 +22,6 @@ from aftercare.sheet.sheet import Sheet
 
 # AMA and many hospitals: sixth grade; the danger box is read in fear, so it is one grade easier.
 HIGHEST_GRADE, HIGHEST_GRADE_OF_DANGER = 6.0, 5.0
-URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
 
 
 def reading_problems(library: Library, device: Device, material: Material) -> Iterator[Problem]:

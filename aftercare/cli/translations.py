@@ -14,7 +14,7 @@ from aftercare.cli.home import home_option, json_option, open_desk
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
 from aftercare.files import read_optional, write_whole
-from aftercare.language.approval import serialise_approvals
+from aftercare.language.approval import approvals_text
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
@@ -107,7 +107,7 @@ def approve(tag: str, role: str, home: Path | None) -> None:
     approvals = approve_language(
         messages_of(desk.library), desk.messages[tag], desk.approvals, role, datetime.now(desk.clinic.time_zone).date()
     )
-    write_whole(desk.home / "approvals.yaml", serialise_approvals(approvals).encode())
+    write_whole(desk.home / "approvals.yaml", approvals_text(approvals).encode())
     click.echo(f"{LANGUAGES[tag].english_name} is approved by: {role}.")
 
 

@@ -81,7 +81,7 @@ def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Ap
 
 
 def parse_approvals(text: str, shown: str) -> Approvals:
-    """The text of `approvals.yaml`, as serialise_approvals writes it; nothing is approved by an empty one. Raises Refused."""
+    """The text of `approvals.yaml`, as approvals_text writes it; nothing is approved by an empty one. Raises Refused."""
     if not text.strip():
         return Approvals()
     problems: list[Problem] = []
@@ -96,7 +96,7 @@ def parse_approvals(text: str, shown: str) -> Approvals:
     return Approvals(languages)
 
 
-def serialise_approvals(approvals: Approvals) -> str:
+def approvals_text(approvals: Approvals) -> str:
     """The text of `approvals.yaml`."""
     head = (
         "# Which translations were approved. Written by 'aftercare translate approve'; a changed translation needs it again.\n"

@@ -69,8 +69,10 @@ def _halves(clock: str, locale: Locale) -> tuple[str, ...]:
 
 
 def _run(letters: str, pattern: str) -> str:
+    """The letters as often as they stand in a pattern: "EEE" of "EEE, MMMM d"."""
     found = re.search(f"[{letters}]+", re.sub(r"'[^']*'", "", pattern))
-    assert found is not None, pattern
+    if found is None:
+        raise ValueError(f"CLDR's pattern '{pattern}' has none of the letters {letters}.")
     return found[0]
 
 

@@ -51,11 +51,6 @@ class Messages:
             return (Problem(Fault.FUZZY, what, advice="Look at it and remove the mark.", where=entry.where),)
         return unsafe(entry.message, entry.translation, self.tag, entry.reviewed, entry.where)
 
-    def sound(self, message: str) -> str | Problem:
-        """The translation of a message, or the first thing that keeps it from being printed."""
-        faults = self.faults(message)
-        return faults[0] if faults else self.entries[message].translation
-
     def under(self, own: Messages) -> Messages:
         """These messages with a clinic's own translations, where it has any, in their place."""
         kept = {message: entry for message, entry in own.entries.items() if entry.translation and not entry.fuzzy}

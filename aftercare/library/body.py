@@ -79,7 +79,7 @@ PARTS: dict[Limb, tuple[Part, ...]] = {
     Limb.TRUNK: _LEG_PARTS,
 }
 
-# Digits, whose colour, warmth and feeling can be checked at the tip.
+# Digits, whose color, warmth and feeling can be checked at the tip.
 DIGITS = frozenset({Part.THUMB, *FINGERS, Part.OTHER_FINGERS, Part.THIS_FINGER, Part.TOES, Part.OTHER_TOES, Part.THIS_TOE})
 
 

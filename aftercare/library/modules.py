@@ -19,6 +19,10 @@ class Tier(StrEnum):
     OFFICE_HOURS = "office-hours"
 
 
+# The tiers that stand in the danger box at the top of a sheet; the others follow the advice.
+URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
+
+
 class Trait(StrEnum):
     """What an `applies:` header may ask of a device beyond its name, kind and limb; each derives from the device's data."""
 

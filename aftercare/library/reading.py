@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from aftercare.errors import Fault, Problem
+from aftercare.errors import Fault, Problem, listed
 from aftercare.library.body import EXTREMITY, LOWER_LANDMARKS, PARTS, UPPER_LANDMARKS, Extremity, Landmark, Limb, Part
 from aftercare.library.devices import Device, Family, Kind, Material, Removal, Shape
 from aftercare.library.figures import UNITS, Figure
@@ -61,13 +61,8 @@ def read_device(source: Source) -> Device:
     for key, named in (("holds", device.held), ("encloses", device.enclosed)):
         for part in named:
             if part not in PARTS[limb]:
-                allowed = f"Allowed: {', '.join(PARTS[limb])}."
-                header.blame(
-                    Fault.BAD_VALUE,
-                    f"'{key}' names '{part}', which is no part of this limb.",
-                    allowed,
-                    at=header.place(key).line,
-                )
+                what = f"'{key}' names '{part}', which is no part of this limb."
+                header.blame(Fault.BAD_VALUE, what, listed(PARTS[limb]), at=header.place(key).line)
     if (EXTREMITY[limb] is Extremity.LOWER) != bool(device.weights):
         what = "A device on the lower extremity needs 'weights', the weight orders that can apply; no other has them."
         header.blame(Fault.BAD_VALUE, what, at=header.place("weights").line)

@@ -17,8 +17,8 @@ from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction
 from aftercare.language.spoken import SpokenSheet, Value
 from aftercare.library.text import Block, BlockKind, Text
+from aftercare.library.words import PLACEHOLDER
 
-_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Characters that mean something to Markdown anywhere, or at the start of a line.
 _MARKS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
 _TAGS = re.compile(r"</?(?!strong>)[a-z]")
@@ -26,7 +26,7 @@ _TAGS = re.compile(r"</?(?!strong>)[a-z]")
 
 @cache
 def environment(templates: Path) -> Environment:
-    """The templates, always escaping, and refusing any name they do not know."""
+    """The templates in a folder, always escaping, and refusing any name they do not know."""
     return Environment(
         loader=FileSystemLoader(templates), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
@@ -79,7 +79,7 @@ def value_text(value: Value) -> Markup:
 def _parts(message: str) -> tuple[str, tuple[str, ...]]:
     """A message as HTML, and the names of the values it waits for."""
     html = inline(message)
-    return html, tuple(_PLACEHOLDER.findall(html))
+    return html, tuple(PLACEHOLDER.findall(html))
 
 
 # Pages of one clinic say the same sentences with the same values over and over.
@@ -87,7 +87,7 @@ def _parts(message: str) -> tuple[str, tuple[str, ...]]:
 def _said(html: str, values: tuple[Value, ...], isolate: Callable[[Value], Markup]) -> Markup:
     waiting = iter(values)
     # inline() escaped the message, isolate() each value.
-    return Markup(_PLACEHOLDER.sub(lambda _match: str(isolate(next(waiting))), html))
+    return Markup(PLACEHOLDER.sub(lambda _match: str(isolate(next(waiting))), html))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ class Speaker:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Neighbouring blocks of one kind: one list, or paragraphs."""
+    """Neighboring blocks of one kind: one list, or paragraphs."""
 
     kind: BlockKind
     blocks: tuple[Block, ...]

@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
-from aftercare.library.modules import Tier
+from aftercare.library.modules import URGENT
 from aftercare.page.html import Speaker, calls, environment, joined, runs, value_text
 from aftercare.page.pictures import device_picture
 from aftercare.page.qr import qr_svg
@@ -91,7 +91,6 @@ def paper_page(
     """The whole page as HTML, without its stylesheet."""
     speaker = Speaker(spoken, value_text)
     sheet, choices = spoken.sheet, spoken.sheet.choices
-    urgent = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
     side = speaker.label(f"side_{choices.side}") if choices.side else Markup("")
     columns = (sheet.sections,) if size is Size.LARGE else halves(speaker, sheet.sections)
     return (
@@ -114,8 +113,8 @@ def paper_page(
             pictogram=_as_background,
             identity=joined([speaker.say(sheet.name), speaker.say(sheet.material), side]),
             clinic_name=value_text(spoken.values["clinic_name"]),
-            urgent=tuple(group for group in sheet.groups if group.tier in urgent),
-            later=tuple(group for group in sheet.groups if group.tier not in urgent),
+            urgent=tuple(group for group in sheet.groups if group.tier in URGENT),
+            later=tuple(group for group in sheet.groups if group.tier not in URGENT),
             columns=columns,
             calls=calls(speaker),
             dates=dates(speaker),
@@ -147,8 +146,9 @@ def draft(speaker: Speaker) -> Markup:
 
 
 def _settled(condition: Condition) -> str:
-    """On paper nothing is conditional; a condition left over is a mistake of ours."""
-    assert not condition, condition
+    """On paper nothing is conditional: raises ValueError for a condition that composing left open."""
+    if condition:
+        raise ValueError(f"A passage on paper still has a condition: {condition}.")
     return ""
 
 

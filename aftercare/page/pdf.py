@@ -20,6 +20,7 @@ from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction, FontFile, Language
 from aftercare.library.clinic import Paper
 from aftercare.page.pictures import PICTOGRAMS, pictogram_data_uri
+from aftercare.page.pictures.style import INK
 
 try:
     from weasyprint import CSS, HTML
@@ -36,8 +37,8 @@ except OSError as error:  # the Python package is there, a library of the system
         ]
     ) from error
 
-# Danger red #7c1412 is 10:1 on white and near black in grey; ink is the color of the text.
-INK, DANGER = "#16343f", "#7c1412"
+# Danger red #7c1412 is 10:1 on white and near black in gray; ink is the color of the text.
+DANGER = "#7c1412"
 _PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
 # Engine objects are not safe across threads (they hang or crash), and one lock costs nothing: the work is all in Python.
 _ENGINE = threading.Lock()

@@ -16,7 +16,7 @@ from aftercare.language.calendar import calendar_words
 from aftercare.language.languages import LANGUAGES, Language
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library
-from aftercare.library.modules import Option, Tier, Weight
+from aftercare.library.modules import URGENT, Option, Weight
 from aftercare.page.html import Speaker, calls, environment, runs, value_html, value_link
 from aftercare.page.paper import draft
 from aftercare.page.pictures import device_picture, pictogram
@@ -24,9 +24,6 @@ from aftercare.page.pieces import Pieces
 from aftercare.page.times import opening, waits
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition
-
-# The tiers that stand in the danger box at the top; the others follow the advice.
-URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +101,11 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
 
 @cache
 def inline_pictogram(name: str) -> Markup:
-    """A pictogram in the page itself; nothing for no name."""
-    return Markup(pictogram(name)) if name else Markup("")
+    """A pictogram in the page itself, its strokes left to the stylesheet, which says them once; nothing for no name."""
+    return Markup(_OPENING.sub(r'<svg class="p"\1 aria-hidden="true">', pictogram(name))) if name else Markup("")
+
+
+_OPENING = re.compile(r"<svg [^>]*?( viewBox=\"[^\"]*\")[^>]*>")
 
 
 @cache

@@ -15,11 +15,11 @@ from aftercare.language.spoken import SpokenSheet
 from aftercare.page.html import Speaker, calls, environment, value_link
 from aftercare.page.phone import asset, inline_pictogram, more, policy
 from aftercare.page.pictures import PICTOGRAMS
+from aftercare.page.pictures.style import INK
 from aftercare.site.pages import Sheets
 from aftercare.site.publish import WITHDRAWN, Page
 from aftercare.site.record import MARK
 
-INK = "#16343f"
 # What a host sends with every file. `frame-ancestors` works only as a header, never inside a page.
 HEADERS = {
     "X-Content-Type-Options": "nosniff",

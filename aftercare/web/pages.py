@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from aftercare.page.html import environment
 
 
 class Pages:
     """Renders the templates in `templates/web`."""
 
     def __init__(self, templates: Path) -> None:
-        self._environment = Environment(
-            loader=FileSystemLoader(templates / "web"),
-            autoescape=True,
-            undefined=StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-        )
+        self._environment = environment(templates / "web")
 
     def show(self, name: str, **values: object) -> str:
         """The template with its values, as HTML."""

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from flask import Blueprint, Response, request
 
-from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
@@ -38,7 +37,8 @@ def printing(opening: Opening, pages: Pages) -> Blueprint:
         if not judged.choices or not judged.ready:
             return show_desk(opening, pages, judged, asked=True)
         try:
-            pdf = _print(desk, judged)
+            form = judged.form
+            pdf = desk.print_sheet(judged.choices, form.language, Paper(form.paper), Size(form.size))
         except Refused as refused:
             problems = tuple(_at_options(problem) for problem in refused.problems)
             return show_desk(opening, pages, Judged(judged.form, problems, judged.choices), asked=True)
@@ -57,8 +57,3 @@ def file_name(form: Form) -> str:
 def _at_options(problem: Problem) -> Problem:
     """A sheet too long is mended by leaving out options; anything else the press refuses is about no field."""
     return replace(problem, field="options") if problem.fault is Fault.TOO_MANY_PAGES else problem
-
-
-def _print(desk: Desk, judged: Judged) -> bytes:
-    assert judged.choices
-    return desk.print_sheet(judged.choices, judged.form.language, Paper(judged.form.paper), Size(judged.form.size))

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.page.phone import URGENT
+from aftercare.library.modules import URGENT
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.compose import compose
@@ -277,14 +277,14 @@ def test_larger_text_grows_twice_and_is_remembered_on_this_phone(phone: Page, si
 
 LOW_CONTRAST = """() => {
   const linear = v => { v /= 255; return v <= .04045 ? v / 12.92 : ((v + .055) / 1.055) ** 2.4 };
-  const light = colour => {
-    const [r, g, b] = colour.match(/[\\d.]+/g).map(Number).map(linear);
+  const light = color => {
+    const [r, g, b] = color.match(/[\\d.]+/g).map(Number).map(linear);
     return .2126 * r + .7152 * g + .0722 * b;
   };
   const ground = one => {
     for (; one; one = one.parentElement) {
-      const colour = getComputedStyle(one).backgroundColor;
-      if (!/, 0\\)|transparent/.test(colour)) return colour;
+      const color = getComputedStyle(one).backgroundColor;
+      if (!/, 0\\)|transparent/.test(color)) return color;
     }
     return 'rgb(255, 255, 255)';
   };

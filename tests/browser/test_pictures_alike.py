@@ -14,7 +14,7 @@ from aftercare.library.catalogue import Library
 from aftercare.page.pictures import device_picture
 
 COLUMNS, WIDE, HIGH = 6, 240, 120
-MOST_GREY = 60  # of 255, after a blur that evens out how edges are smoothed; a missing line or fill gives 100 and more
+MOST_GRAY = 60  # of 255, after a blur that evens out how edges are smoothed; a missing line or fill gives 100 and more
 
 
 def test_every_device_looks_the_same_on_paper_and_on_the_phone(browser: Browser, library: Library, tmp_path: Path) -> None:
@@ -44,4 +44,4 @@ def test_every_device_looks_the_same_on_paper_and_on_the_phone(browser: Browser,
     for place, device in enumerate(devices):
         left, top = place % COLUMNS * WIDE, place // COLUMNS * HIGH
         worst = different.crop((left, top, left + WIDE, top + HIGH)).getextrema()[1]
-        assert worst <= MOST_GREY, device.id
+        assert worst <= MOST_GRAY, device.id

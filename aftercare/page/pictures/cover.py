@@ -63,7 +63,7 @@ def sleeve(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], pad: float = P
     fingers = [scene.digits[part] for part in FINGERS if part in enclosed]
     parts = [smooth(limb.rail(on.start, reach, on.high, edge(on.high, pad)))]
     if on.end > WRIST and on.high == 1:
-        parts.append(past_thumb(scene, on.end, enclosed, pad))
+        parts.append(past_thumb(scene, scene.web, on.end, enclosed, pad))
     if fingers:
         parts.append(round_fingers(fingers, max(on.end, 90.0), pad))
     elif on.high == 1 and on.low > 0 and on.end > WRIST:
@@ -114,10 +114,9 @@ def bow(limb: Ladder, level: float, first: float, last: float, pad: float = PAD)
     return smooth([one, moved(between(one, two, 0.5), limb.onward(level), width * 0.14), two])
 
 
-def past_thumb(scene: Scene, end: float, enclosed: tuple[Part, ...], pad: float) -> Line:
-    """On along the hand's thumb side: round the thumb, or across its hole, and down into the web."""
-    thumb, web = scene.digits[Part.THUMB], scene.web
-    assert web is not None  # only hands come here
+def past_thumb(scene: Scene, web: Point, end: float, enclosed: tuple[Part, ...], pad: float) -> Line:
+    """On along the hand's thumb side: round the thumb, or across its hole, and down into the `web`."""
+    thumb = scene.digits[Part.THUMB]
     if Part.THUMB not in enclosed:
         rim = moved(thumb.at(HOLE, 0.5), thumb.onward(HOLE), pad)
         return onto(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)

@@ -75,11 +75,6 @@ def smooth(points: Sequence[Point], *, on: bool = False) -> Line:
     return Line(tuple(steps))
 
 
-def arc(control: Point, end: Point) -> Line:
-    """A single bow from where the line is."""
-    return Line((("Q", (control, end)),))
-
-
 def cap(over: Point, under: Point, onward: Point) -> Line:
     """Round a soft end like a fingertip: from `over` (where the line is) to `under`, bulging along `onward`."""
     reach = abs(complex(over[0] - under[0], over[1] - under[1])) * 0.66  # two thirds: a cubic's closest half circle
