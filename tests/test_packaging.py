@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import subprocess
 import sys
 import sysconfig
+import tomllib
 import zipfile
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
 
 
 @pytest.fixture(scope="module")
@@ -70,3 +75,24 @@ def test_the_installed_module_runs_without_any_set_up(installed: Path, tmp_path:
 
     assert "Español" in listed
     assert list(tmp_path.iterdir()) == []
+
+
+def imported(folder: Path) -> set[str]:
+    """The top modules that the code in a folder imports, but for those of the standard library."""
+    found: set[str] = set()
+    for path in folder.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            names += [node.module] if isinstance(node, ast.ImportFrom) and node.module else []
+            found |= {name.split(".")[0] for name in names}
+    return found - sys.stdlib_module_names
+
+
+def test_every_package_the_program_imports_is_asked_for_by_name(checkout: Path) -> None:
+    project = tomllib.loads((checkout / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    asked = {canonicalize_name(Requirement(line).name) for line in project["dependencies"]}
+    brought = packages_distributions()
+    modules = imported(checkout / "aftercare") - {"aftercare"}
+
+    assert len(modules) > 10
+    assert sorted(module for module in modules if not {canonicalize_name(name) for name in brought[module]} & asked) == []
