@@ -39,6 +39,14 @@ def test_the_edition_of_the_wording_is_six_characters_and_a_draft_until_the_clin
     assert shell("clinic", "edition").out == f"{code}  approved\n"
 
 
+def test_a_home_without_a_clinic_file_is_told_how_to_get_one(shell: Shell) -> None:
+    (shell.home / "clinic.md").unlink()
+    ended = shell("list", "devices")
+    assert ended.code == 2
+    assert "clinic.md: There is no such file." in ended.error
+    assert "aftercare clinic new" in ended.error
+
+
 # ---- the languages of a clinic ----
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Protocol, TypeVar
 
 from aftercare.errors import Fault, Problem, Refused, Where, did_you_mean, listed
+from aftercare.files import read_optional
 from aftercare.library.body import Part
 from aftercare.library.clinic import Clinic, read_clinic
 from aftercare.library.devices import Device, Material
@@ -106,6 +107,11 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     return library
 
 
+_EMPTY = "---\n---\n"
+_LOST = "Install the program again."
+_NO_HOME = "Name the clinic's folder with --home, or make one with 'aftercare clinic new FOLDER'."
+
+
 class _Reader:
     """Opens content files and keeps what is wrong with them."""
 
@@ -114,12 +120,17 @@ class _Reader:
         self.problems: list[Problem] = []
 
     def _text(self, path: Path) -> str:
+        """The file's text; for one that cannot be read a problem, and an empty header."""
+        where = Where(self._shown(path))
         try:
-            return path.read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            what = f"Cannot be read: {error.strerror if isinstance(error, OSError) else 'not UTF-8 text'}."
-            self.problems.append(Problem(Fault.BAD_FILE, what, where=Where(self._shown(path))))
-            return "---\n---\n"
+            text = read_optional(path)
+        except Refused as refused:
+            self.problems += [replace(problem, where=where) for problem in refused.problems]
+            return _EMPTY
+        if text is None:
+            advice = _LOST if path.is_relative_to(self.places.content) else _NO_HOME
+            self.problems.append(Problem(Fault.BAD_FILE, "There is no such file.", advice=advice, where=where))
+        return _EMPTY if text is None else text
 
     def _shown(self, path: Path) -> str:
         return shown(path, self.places.content)
@@ -140,9 +151,8 @@ class _Reader:
                 self.problems.append(Problem(Fault.BAD_VALUE, what, advice="Make them the same.", where=thing.where))
             found[path.stem] = thing
         if not found:
-            self.problems.append(
-                Problem(Fault.BAD_FILE, f"No .md file in {name}/.", where=Where(self._shown(self.places.content / name)))
-            )
+            where = Where(self._shown(self.places.content / name))
+            self.problems.append(Problem(Fault.BAD_FILE, f"No .md file in {name}/.", advice=_LOST, where=where))
         return found
 
 

@@ -145,6 +145,7 @@ def parse_yaml(text: str, where: Where, problems: list[Problem]) -> Fields:
         node = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         line = where.line + (error.problem_mark.line if error.problem_mark else 0)
-        problems.append(Problem(Fault.BAD_HEADER, f"Not readable as YAML: {error.problem}.", where=Where(where.path, line)))
+        what, advice = f"Not readable as YAML: {error.problem}.", "Look at the quotes, colons and brackets there."
+        problems.append(Problem(Fault.BAD_HEADER, what, advice=advice, where=Where(where.path, line)))
         node = None
     return Fields(node, where, problems, where.line)

@@ -51,7 +51,8 @@ def text_problems(texts: Iterable[tuple[Text, str]], values: frozenset[str], wor
                 )
             )
         if "{" in bare or "}" in bare:
-            problems.append(Problem(Fault.UNKNOWN_PLACEHOLDER, "A brace without its partner.", where=text.where))
+            what, advice = "A brace without its partner.", "Write '{' and '}' around a name."
+            problems.append(Problem(Fault.UNKNOWN_PLACEHOLDER, what, advice=advice, where=text.where))
         for sentence in sentences(text.message):
             count = len(sentence.split())
             if count > MOST_WORDS:
