@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import atexit
-import atexit
 import shutil
 import threading
 from collections.abc import Iterator, Sequence
@@ -36,7 +35,6 @@ TEMPLATES = find_places().templates
 def demo_desk() -> Desk:
     """The demo clinic's desk, opened once."""
     home = Path(mkdtemp(prefix="phone-"))
-    atexit.register(shutil.rmtree, home)
     atexit.register(shutil.rmtree, home, ignore_errors=True)
     shutil.copy(find_places().content / "demo-clinic.md", home / "clinic.md")
     return Desk.open(find_places(), home)
