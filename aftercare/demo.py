@@ -53,7 +53,7 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
     sheet, site = home / "sheet.pdf", home / "site"
     write_whole(sheet, desk.print_sheet(choices, language, desk.clinic.paper))
     published = desk.publish(site)
-    address = desk.address(choices, language)
+    address = desk.address(desk.speak(choices, language))
     parts = urlsplit(address)
     return Demo(
         home=home,

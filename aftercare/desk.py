@@ -71,7 +71,8 @@ class Desk:
 
         A sheet too long with all its reasons is printed with fewer; one still too long is refused.
         """
-        return self.press.sheet(self.speak(choices, tag), self.address(choices, tag), paper, size).pdf
+        spoken = self.speak(choices, tag)
+        return self.press.sheet(spoken, self.address(spoken), paper, size).pdf
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
         """The static page behind the QR code, for everyone with this device in this material."""
@@ -109,13 +110,14 @@ class Desk:
             return refused.problems
         return ()
 
-    def address(self, choices: Choices, tag: str) -> str:
-        """The address behind the QR code."""
-        return address(self.clinic, choices, tag)
+    def address(self, spoken: SpokenSheet) -> str:
+        """The address behind the QR code of a sheet."""
+        return address(self.clinic, spoken.sheet.choices, spoken.language.tag, spoken.edition)
 
     def paper_html(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> str:
         """The page that print_sheet lays out."""
-        return paper_page(self.speak(choices, tag), self.address(choices, tag), paper, size, self.places.templates)
+        spoken = self.speak(choices, tag)
+        return paper_page(spoken, self.address(spoken), paper, size, self.places.templates)
 
     # ---- words to things ----
 

@@ -51,7 +51,7 @@ class Copy:
     @property
     def address(self) -> str:
         """Where its code leads."""
-        return demo_desk().address(self.choices, self.tag)
+        return demo_desk().address(demo_desk().speak(self.choices, self.tag))
 
 
 TAGS = ("en", "es", "ar")

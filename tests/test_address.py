@@ -18,6 +18,7 @@ from aftercare.sheet.picked import Picked, choose, options_for, weights_for
 from tests.composed import all_choices
 
 # ISO/IEC 18004, table 5: the 45 characters of the alphanumeric mode, the smallest that an address fits.
+EDITION = "K7Q3MX"  # any six characters of the kind a sheet has
 ALPHANUMERIC = set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
 # The devices on which every possible fragment is tried: one of the hand, one with weight orders.
 TRIED = (("ulnar-gutter-splint", "plaster-fast"), ("tall-walker-boot", "walker-boot"))
@@ -49,6 +50,13 @@ def test_every_fragment_is_read_back_as_it_was_written(library: Library, device:
     for choices in all_sided(library, device, material):
         read = read_fragment(library, choices.device, fragment(choices))
         assert read == (choices.side, choices.weight, choices.options), fragment(choices)
+
+
+def test_the_edition_after_the_code_is_passed_over_when_reading_and_nothing_else_is(library: Library) -> None:
+    choices = choose(library, Picked("short-arm-cast", "fiberglass", "left"))
+
+    assert read_fragment(library, choices.device, f"{fragment(choices)}-{EDITION}")[0] is Side.LEFT
+    assert not is_sheet(library, choices, f"{fragment(choices)}-<b>")
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
@@ -106,30 +114,33 @@ def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Li
 def test_scheme_and_host_are_capitals_and_so_is_all_of_ours(library: Library, clinic: Clinic) -> None:
     choices = choose(library, Picked("short-arm-cast", "fiberglass", "left"))
     expected = code(choices.device.code, choices.material.code)
-    assert address(clinic, choices, "es") == f"HTTPS://CARE.TERNHARBOUR.EXAMPLE/ES/{expected}/#{fragment(choices)}"
+    assert (
+        address(clinic, choices, "es", EDITION)
+        == f"HTTPS://CARE.TERNHARBOUR.EXAMPLE/ES/{expected}/#{fragment(choices)}-{EDITION}"
+    )
 
 
 def test_a_clinics_own_folder_keeps_its_letters(library: Library, clinic: Clinic) -> None:
     """The path is case-sensitive, scheme and host are not (RFC 3986, section 6.2.2.1)."""
     own = replace(clinic, phone_site="https://Hospital.example/Fracture/care/")
-    found = address(own, choose(library, Picked("short-arm-cast", "fiberglass")), "en")
+    found = address(own, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION)
     assert found.startswith("HTTPS://HOSPITAL.EXAMPLE/Fracture/care/EN/")
 
 
 def test_an_address_too_long_to_print_is_refused_with_the_most(library: Library, clinic: Clinic) -> None:
     choices = choose(library, Picked("short-arm-cast", "fiberglass"))
-    room = LONGEST - len(address(replace(clinic, phone_site="https://a.example/"), choices, "en"))
+    room = LONGEST - len(address(replace(clinic, phone_site="https://a.example/"), choices, "en", EDITION))
     fits = replace(clinic, phone_site=f"https://{'a' * (room + 1)}.example/")
-    assert len(address(fits, choices, "en")) == LONGEST
+    assert len(address(fits, choices, "en", EDITION)) == LONGEST
     with pytest.raises(Refused, match=f"At most {LONGEST}") as refused:
-        address(replace(clinic, phone_site=f"https://{'a' * (room + 2)}.example/"), choices, "en")
+        address(replace(clinic, phone_site=f"https://{'a' * (room + 2)}.example/"), choices, "en", EDITION)
     assert refused.value.problems[0].fault is Fault.ADDRESS_TOO_LONG
 
 
 def test_a_clinic_without_a_phone_site_is_refused(library: Library) -> None:
     assert library.clinic.phone_site == ""
     with pytest.raises(Refused, match="phone-site"):
-        address(library.clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en")
+        address(library.clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION)
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
@@ -137,7 +148,7 @@ def test_all_characters_are_of_the_small_qr_mode_besides_the_hash(
     library: Library, clinic: Clinic, device: str, material: str
 ) -> None:
     for choices in all_sided(library, device, material):
-        assert set(address(clinic, choices, "es")) - {"#"} <= ALPHANUMERIC
+        assert set(address(clinic, choices, "es", EDITION)) - {"#"} <= ALPHANUMERIC
 
 
 # ---- nothing about a person ----
@@ -147,14 +158,14 @@ def test_two_patients_with_the_same_sheet_have_the_same_address(library: Library
     """A link unique to one patient is an identifier itself (45 CFR 164.514(b)(2)(i), classes N and R)."""
     first = Picked("short-arm-cast", "fiberglass", "left", ("wires",), "", "2026-11-25T14:30", "2026-12-02T09:00")
     second = replace(first, applied="2025-01-03T08:05", visit="2025-01-10T10:00")
-    assert address(clinic, choose(library, first), "en") == address(clinic, choose(library, second), "en")
+    assert address(clinic, choose(library, first), "en", EDITION) == address(clinic, choose(library, second), "en", EDITION)
 
 
 def test_what_the_server_is_asked_for_is_the_device_alone(library: Library, clinic: Clinic) -> None:
     """What stands behind the hash is never sent (RFC 9110, section 7.1)."""
-    plain = urlsplit(address(clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en"))
+    plain = urlsplit(address(clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION))
     much = Picked("short-arm-cast", "fiberglass", "left", ("wires", "small-child", "blood-thinner"))
-    full = urlsplit(address(clinic, choose(library, much), "en"))
+    full = urlsplit(address(clinic, choose(library, much), "en", EDITION))
     assert (plain.path, plain.query) == (full.path, full.query) == (full.path, "")
 
 
@@ -168,5 +179,5 @@ def test_no_date_no_phone_and_no_long_run_of_digits_stands_in_any_address(
     """
     identifying = re.compile(r"\d{7,}|\d[-. :/]\d|@|\?")
     for choices in all_sided(library, device, material):
-        found = address(clinic, choices, "en")
+        found = address(clinic, choices, "en", EDITION)
         assert not identifying.search(found), found

@@ -44,7 +44,7 @@ def english(world: Library, approvals: Approvals | None = None) -> SpokenSheet:
 def spanish(sheet: Sheet, changed: Mapping[str, str] | None = None) -> Messages:
     """Stand-ins that keep each message's braces and negations, as a sound translation would."""
     entries = {}
-    for line, text in enumerate(dict.fromkeys(text.message for text in sheet.texts()), 1):
+    for line, text in enumerate(dict.fromkeys(text.message for text in sheet.page_texts), 1):
         fake = text.replace("Do not", "No").replace("same day", "mismo día")
         fake = (changed or {}).get(text, fake + " (es)")
         entries[text] = Entry(text, fake, fuzzy=False, reviewed=frozenset(), where=Where("translations/es.po", line))
@@ -202,6 +202,22 @@ def test_the_edition_changes_with_every_word_translation_and_figure_and_with_not
     assert len(set(codes)) == len(codes)
     assert english(world).edition == english(other_word).edition  # the changed words are on leg sheets only
     assert wording_edition(world) != wording_edition(other_word)
+
+
+def test_a_sheet_bears_the_edition_of_the_page_its_code_leads_to_whatever_is_true_of_the_patient(world: Library) -> None:
+    page = replace(sheet_of(world).choices, everyone=True)
+    editions = {
+        speak(compose(world, choices), LANGUAGES["en"], None, world.clinic, Approvals()).edition
+        for choices in (sheet_of(world).choices, replace(page, everyone=False, options=(world.options["numb"],)), page)
+    }
+    assert len(editions) == 1
+
+
+def test_a_sentence_that_waits_only_on_the_page_keeps_the_sheet_back_too(world: Library) -> None:
+    sheet = sheet_of(world)
+    with pytest.raises(Refused) as refused:
+        speak(sheet, ES, spanish(sheet, {"Do not use ice.": ""}), world.clinic, Approvals())
+    assert [problem.fault for problem in refused.value.problems] == [Fault.UNTRANSLATED]
 
 
 def test_an_edition_is_six_characters_that_are_not_taken_for_one_another(world: Library) -> None:

@@ -76,7 +76,8 @@ def setting_problems(bench: Bench, setting: Setting) -> tuple[Problem, ...]:
             bench.library.clinic,
             Approvals(),  # nothing approved: the draft marks take their lines too
         )
-        bench.press.sheet(spoken, address(bench.library.clinic, choices, setting.language), setting.paper, setting.size)
+        code = address(bench.library.clinic, choices, setting.language, spoken.edition)
+        bench.press.sheet(spoken, code, setting.paper, setting.size)
     except Refused as refused:
         return tuple(
             replace(problem, what=f"{sheet}: {problem.what}", where=problem.where or choices.device.where)

@@ -63,7 +63,8 @@ def read_sheet(library: Library, templates: Path, choices: Choices) -> Read:
     """An English sheet with its dates, on paper with all its reasons, and on the phone as this patient sees it."""
     full = dated(choices, library.clinic.time_zone)
     spoken = speak(compose(library, full), LANGUAGES[SOURCE], None, library.clinic, Approvals())
-    paper = paper_page(spoken, address(library.clinic, full, SOURCE), library.clinic.paper, Size.REGULAR, templates)
+    code = address(library.clinic, full, SOURCE, spoken.edition)
+    paper = paper_page(spoken, code, library.clinic.paper, Size.REGULAR, templates)
     return Read.of(spoken, paper, phone_page(spoken, library, templates))
 
 

@@ -23,7 +23,8 @@ WHOLE_DAYS = frozenset({"ice_until", "raise_until", "removal"})
 def speak(sheet: Sheet, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals) -> SpokenSheet:
     """The sheet in a language; `messages` is None for English, which is its own translation.
 
-    Raises Refused with every sentence that has no sound translation, each with its line, and every value not known.
+    Raises Refused with every sentence that has no sound translation, each with its line, and every value not known. The
+    sentences of the phone page behind its code count too: a code must not lead to a page that is not there.
     """
     translations = _translations(sheet, language, messages)
     values = values_of(sheet, translations, clinic, language)
@@ -47,12 +48,12 @@ def speak(sheet: Sheet, language: Language, messages: Messages | None, clinic: C
         values=values,
         draft_wording=not approvals.wording_approved(clinic),
         draft_language=messages is not None and not approvals.language_approved(messages),
-        edition=edition(translations, sheet.figures.values()),
+        edition=edition({text.message: translations[text.message] for text in sheet.page_texts}, sheet.figures.values()),
     )
 
 
 def _translations(sheet: Sheet, language: Language, messages: Messages | None) -> dict[str, str]:
-    wanted = dict.fromkeys(text.message for text in sheet.texts())
+    wanted = dict.fromkeys(text.message for text in (*sheet.texts(), *sheet.page_texts))
     if language.tag == SOURCE:
         return {message: message for message in wanted}
     if messages is None or (messages.tag != language.tag and not messages.problems):

@@ -33,12 +33,14 @@ def fragment(choices: Choices) -> str:
 
 
 def read_fragment(library: Library, device: Device, written: str) -> tuple[Side | None, Weight | None, tuple[Option, ...]]:
-    """What a fragment says. Raises Refused for anything `fragment` would not have written."""
+    """What a fragment says, with or without an edition after it. Raises Refused for anything we would not have written."""
+    written, _, edition = written.partition("-")
     body, check = written[:-1], written[-1:]
     sides = {letter: side for side, letter in _SIDES.items()}
     weights = {"0": None} | {str(weight.digit): weight for weight in library.weights.values() if weight.id in device.weights}
     by_bit = {option.bit: option for option in library.options.values()}
     good = len(body) >= 3 and all(letter in ALPHABET for letter in written) and check == _check(body)
+    good = good and (not edition or edition.isalnum())
     mask = sum(ALPHABET.index(letter) << 5 * place for place, letter in enumerate(reversed(body[2:]))) if good else 0
     bits = tuple(bit for bit in range(mask.bit_length()) if mask >> bit & 1)
     if not good or body[0] not in sides or body[1] not in weights or any(bit not in by_bit for bit in bits):
@@ -46,8 +48,10 @@ def read_fragment(library: Library, device: Device, written: str) -> tuple[Side 
     return sides[body[0]], weights[body[1]], tuple(by_bit[bit] for bit in bits)
 
 
-def address(clinic: Clinic, choices: Choices, language: str) -> str:
+def address(clinic: Clinic, choices: Choices, language: str, edition: str) -> str:
     """The whole address: scheme, host and our own part in capitals, so that the QR code stays small.
+
+    `edition` is that of the printed sheet; by it the page can say that its advice is newer than the paper's.
 
     A path of the clinic's own keeps its letters, since servers mind their case.
     Raises Refused when the clinic has no phone site, or the address is too long to print as a readable code.
@@ -56,7 +60,7 @@ def address(clinic: Clinic, choices: Choices, language: str) -> str:
         raise Refused(clinic.unset)
     site = urlsplit(clinic.phone_site)
     head = f"{site.scheme}://{site.netloc}".upper() + site.path
-    whole = f"{head}{language.upper()}/{code(choices.device.code, choices.material.code)}/#{fragment(choices)}"
+    whole = f"{head}{language.upper()}/{code(choices.device.code, choices.material.code)}/#{fragment(choices)}-{edition}"
     if len(whole) > LONGEST:
         what = f"The address '{whole}' has {len(whole)} characters."
         advice = "Put the phone site at a shorter web address."

@@ -37,6 +37,13 @@ def compose(library: Library, choices: Choices) -> Sheet:
         problems += contradicting(library.apart, groups, sections)
     if problems:
         raise Refused(problems)
+    return _sheet(library, choices, whole, groups, sections)
+
+
+def _sheet(
+    library: Library, choices: Choices, whole: _Arranged, groups: tuple[SignGroup, ...], sections: tuple[Section, ...]
+) -> Sheet:
+    device = choices.device
     moving, tips = gathered(device.moving), gathered(device.tips)
     held = gathered(tuple(dict.fromkeys((*device.held, *device.enclosed))))
     parts = {*moving, *held, *tips}
@@ -44,7 +51,7 @@ def compose(library: Library, choices: Choices) -> Sheet:
         choices=choices,
         title=whole.labels["sheet_title"],
         name=device.name,
-        material=material.name,
+        material=choices.material.name,
         purpose=whole.purpose,
         groups=groups,
         sections=sections,
@@ -55,6 +62,7 @@ def compose(library: Library, choices: Choices) -> Sheet:
         labels=whole.labels,
         schedule=schedule(choices, library.figures, _mentioned(sections)),
         figures=library.figures,
+        page_texts=whole.texts,
     )
 
 
@@ -72,6 +80,7 @@ class _Arranged:
     sections: tuple[Section, ...]
     purpose: Text
     labels: Mapping[str, Text]
+    texts: tuple[Text, ...] = ()
 
 
 # Every device in every material fits, so that composing all combinations arranges each of them once.
@@ -81,7 +90,9 @@ def _arranged(library: Library, device_id: str, material_id: str) -> _Arranged:
     possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
     composer = _Composer(library, device, material, possible)
     labels = {key: composer.fill(text) for key, text in library.labels.items()}
-    return _Arranged(composer.groups(labels), composer.sections(), composer.fill(device.purpose), labels)
+    whole = _Arranged(composer.groups(labels), composer.sections(), composer.fill(device.purpose), labels)
+    page = _sheet(library, Choices(device, material, everyone=True), whole, whole.groups, whole.sections)
+    return replace(whole, texts=tuple(dict.fromkeys(page.texts())))
 
 
 def _settled(whole: _Arranged, choices: Choices) -> tuple[tuple[SignGroup, ...], tuple[Section, ...]]:

@@ -90,7 +90,8 @@ class Sheet:
 
     `name` is the device's, `material` the material's. `names` holds the message for each part, `labels` the fixed words of
     the page (headings of boxes, cautions, teach-back questions) by id, with this device's words already in them.
-    `figures` are those in force at this clinic.
+    `figures` are those in force at this clinic. `page_texts` are all messages of the phone page behind the sheet's code,
+    which is for everyone with this device in this material; the edition printed on paper is that page's.
     """
 
     choices: Choices
@@ -107,6 +108,7 @@ class Sheet:
     labels: Mapping[str, Text]
     schedule: Schedule
     figures: Mapping[str, Figure]
+    page_texts: tuple[Text, ...]
 
     def texts(self) -> Iterator[Text]:
         """Every message of the sheet, in reading order, labels last; a message may come twice."""

@@ -91,7 +91,7 @@ def judge(desk: Desk, form: Form) -> Judged:
         return Judged(form, (_blocked(form.language, blocked),), choices)
     try:
         spoken = desk.speak(choices, form.language)
-        address = desk.address(choices, form.language)
+        address = desk.address(spoken)
         code = qr_svg(address, f"Code that opens {address}")
     except Refused as refused:
         return Judged(form, refused.problems, choices)
