@@ -119,7 +119,7 @@ U, A, C = UNDERSTANDABILITY, ACTIONABILITY, INDEX
 LONG = "Rest it and keep it up and do not let it hang and look at it often and then call us."
 WORDY = "Rest it. " * 28
 FOUR_LONG = "Rest it on a soft pillow at night and in the day as well. " * 4
-PASSIVE = "The cast is removed. It was applied. The arm is held. It was wetted. It is dried. The skin is washed. The foot is raised."
+PASSIVE = "The cast is removed. It was put on. The arm is held. It was wetted. It is dried. The skin is washed. It is raised."
 MESSAGE = "If pain grows or your toes change, get help now."
 
 FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str], ...], str], ...] = (
