@@ -122,12 +122,12 @@ def test_the_last_good_sheet_stays_and_says_so_while_a_field_is_wrong(desk: Page
 
 def test_a_desk_that_does_not_answer_says_so_and_prints_nothing(desk: Page, room: Room):
     fill_arm(desk)
-    desk.route("**/parts", lambda route: route.abort())
+    desk.context.set_offline(True)
     desk.keyboard.press("Control+Enter")
     expect(desk.locator("#silent")).to_be_visible()
 
     assert [asked for asked in room.log if asked.target == "/sheet.pdf"] == []
-    desk.unroute("**/parts")
+    desk.context.set_offline(False)
     desk.check("#options-wires")
     expect(desk.locator("#silent")).to_be_hidden()
 

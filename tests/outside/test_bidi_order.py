@@ -103,6 +103,6 @@ def test_a_date_reads_weekday_day_month_time_from_the_right() -> None:
 
 
 def test_opening_hours_read_days_then_times_from_the_right() -> None:
-    visual = shown(isolated(opening_hours([Opening(0, 4, time(8), time(16, 30))], ARABIC)))
+    visual = shown(isolated(opening_hours((Opening(0, 4, time(8), time(16, 30)),), ARABIC)))
     assert [word.strip("،") for word in from_the_right(visual)[1:-1]] == [
         "الاثنين", "–", "الجمعة", "8:00", "ص", "–", "4:30", "م"]  # fmt: skip
