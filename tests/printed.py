@@ -26,6 +26,17 @@ ARM = Picked(
     applied="2026-11-25T14:30",
     visit="2026-12-02T09:00",
 )
+# A sheet too full for the reasons of its advice, and one too full for any.
+LEG = Picked("short-leg-cast", "fiberglass", side="right", weight="none", applied="2026-11-25T14:30", visit="2026-12-02T09:00")
+FULLEST = Picked(
+    "long-leg-cast",
+    "plaster-fast",
+    side="right",
+    options=("nerve-block", "wires", "blood-thinner", "crutches", "swelling-risk"),
+    weight="none",
+    applied="2026-11-25T14:30",
+    visit="2026-12-02T09:00",
+)
 POINTS_PER_MM = 72 / 25.4
 # Millimeters, width and height: ISO 216 and ANSI/ASME Y14.1.
 PAPER_MM = {Paper.LETTER: (215.9, 279.4), Paper.A4: (210.0, 297.0)}
@@ -41,7 +52,8 @@ class Copy:
     picked: Picked = ARM
 
     def __str__(self) -> str:
-        return f"{self.tag}-{self.paper}-{self.size}"
+        form = f"{self.tag}-{self.paper}-{self.size}"
+        return form if self.picked == ARM else f"{form}-{self.picked.device}"
 
     @property
     def choices(self) -> Choices:
@@ -55,8 +67,10 @@ class Copy:
 
 
 TAGS = ("en", "es", "ar")
-COPIES = tuple(Copy(tag, paper, size) for tag in TAGS for paper in Paper for size in Size)
-# Each language on both papers and in both sizes, in half the prints.
+FULL_COPIES = tuple(Copy(tag, picked=picked) for tag in TAGS for picked in (LEG, FULLEST))
+ARM_COPIES = tuple(Copy(tag, paper, size) for tag in TAGS for paper in Paper for size in Size)
+COPIES = ARM_COPIES + FULL_COPIES
+# Each language on both papers and in both sizes, in half the prints, and the full sheets.
 SOME_COPIES = tuple(copy for copy in COPIES if (copy.paper is Paper.A4) == (copy.size is Size.LARGE))
 
 

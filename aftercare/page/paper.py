@@ -103,7 +103,7 @@ def paper_page(
             size=size,
             reasons=reasons is Reasons.ALL,
             sign_reasons=reasons is not Reasons.NONE,
-            compact=reasons is not Reasons.ALL,
+            compact=reasons is Reasons.NONE or (reasons is Reasons.SIGNS and size is Size.REGULAR),
             staff_first=reasons is Reasons.NONE and size is Size.REGULAR,
             say=speaker.say,
             label=speaker.label,

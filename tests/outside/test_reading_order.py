@@ -10,11 +10,11 @@ import pytest
 
 from aftercare.library.text import Text
 from tests.phone_world import demo_desk
-from tests.printed import COPIES, TAGS, Copy, blocks, letters, lines_from_the_left, text, words
+from tests.printed import ARM_COPIES, TAGS, Copy, blocks, letters, lines_from_the_left, text, words
 
 PLACEHOLDER = re.compile(r"\{[^{}]*\}")
-each_copy = pytest.mark.parametrize("copy", COPIES, ids=str)
-each_arabic = pytest.mark.parametrize("copy", [copy for copy in COPIES if copy.tag == "ar"], ids=str)
+each_copy = pytest.mark.parametrize("copy", ARM_COPIES, ids=str)
+each_arabic = pytest.mark.parametrize("copy", [copy for copy in ARM_COPIES if copy.tag == "ar"], ids=str)
 
 
 def headings(copy: Copy) -> Iterator[Text]:
@@ -81,8 +81,9 @@ def test_the_words_of_the_sheet_can_be_copied_out(copy: Copy) -> None:
 
 @pytest.mark.parametrize("tag", TAGS)
 @pytest.mark.parametrize("number", ["(202) 555-0143", "(202) 555-0178", "911"])
-def test_a_number_to_call_stands_on_a_line_of_its_own_from_left_to_right(tag: str, number: str) -> None:
-    assert number in lines_from_the_left(Copy(tag))
+def test_a_number_to_call_stands_whole_from_left_to_right(tag: str, number: str) -> None:
+    whole = re.compile(rf"(?<![\d-]){re.escape(number)}(?![\d-])")
+    assert [line for line in lines_from_the_left(Copy(tag)) if whole.search(line)]
 
 
 # UAX #9: not isolated, a phone number after Arabic letters would show as 0143-555 (202), a range as 20–15.
