@@ -26,7 +26,10 @@ class Size(StrEnum):
 
 
 class Reasons(StrEnum):
-    """How many of the reasons a sheet gives: a full sheet gives up the advice's first, the danger signs' last."""
+    """How many of the reasons a sheet gives: a full sheet gives up the advice's first, the danger signs' last.
+
+    With fewer reasons the first side is set closer as well: see `compact` in templates/paper.
+    """
 
     ALL = "all"
     SIGNS = "signs"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.speak import WHOLE_DAYS
 from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Opening
@@ -13,6 +14,9 @@ from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, Sheet
+
+# The figures whose dates stand on a sheet only where its advice names them (sheet/schedule.py).
+ADVISED = frozenset({"ice_days", "raise_hours"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +35,12 @@ class Wait:
 
 
 def waits(library: Library, sheet: Sheet) -> tuple[Wait, ...]:
-    """The dates a phone can work out from a sheet for everyone, read off the schedule itself so that the two cannot differ."""
+    """The dates a phone can work out from a sheet for everyone, read off the schedule itself so that the two cannot differ.
+
+    Raises Refused where two passages name the figure of a date under different conditions: it could not say whose it is.
+    """
     device, material = sheet.choices.device, sheet.choices.material
-    advised = dict(_advised(sheet))
+    advised = _advised(sheet)
     walking = tuple(library.weights[id_] for id_ in device.weights if library.weights[id_].walks)
     early = tuple(option for option in library.options.values() if option.early_visit)
     put_on = datetime(2001, 1, 1, tzinfo=UTC)  # any moment; in UTC no clock changes
@@ -56,12 +63,18 @@ def waits(library: Library, sheet: Sheet) -> tuple[Wait, ...]:
     )
 
 
-def _advised(sheet: Sheet) -> Iterator[tuple[str, Condition]]:
-    """Each value that the advice names, and for whom."""
+def _advised(sheet: Sheet) -> dict[str, Condition]:
+    """The figures of dates that the advice names, and for whom."""
+    found: dict[str, Condition] = {}
     for section in sheet.sections:
         for passage in section.passages:
             for block in passage.blocks:
-                yield from ((name, passage.condition) for name in placeholders(block.text.message))
+                for name in set(placeholders(block.text.message)) & ADVISED:
+                    if found.setdefault(name, passage.condition) != passage.condition:
+                        what = f"'{{{name}}}' stands here under another condition than elsewhere on this page."
+                        advice = "Name it for the same patients in both places, or in one place only."
+                        raise Refused([Problem(Fault.CONTRADICTION, what, advice=advice, where=block.text.where)])
+    return found
 
 
 def opening(hours: Iterable[Opening]) -> str:
