@@ -26,6 +26,7 @@ from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.picked import Picked, choose
+from aftercare.sheet.sheet import Sheet
 from aftercare.site.furniture import furniture, withdrawn
 from aftercare.site.pages import all_sheets, patient_pages
 from aftercare.site.publish import Published, publish
@@ -81,7 +82,7 @@ class Desk:
 
     def publish(self, site: Path, *, jobs: int = 1, progress: Callable[[int, int], None] | None = None) -> Published:
         """The phone site as a folder of static files, all or nothing. `jobs` is how many processes make pages."""
-        sheets = tuple(all_sheets(self.library, self.speak))
+        sheets = tuple(all_sheets(self.library, self.say))
         templates = self.places.templates
         pages = tuple(patient_pages(sheets, self.library, templates))
         files = (*pages, *furniture(sheets, pages, templates))
@@ -96,11 +97,13 @@ class Desk:
 
     def speak(self, choices: Choices, tag: str) -> SpokenSheet:
         """The sheet in a language; refuses with every sentence that is missing or unsound there."""
-        language = self.language(tag)
+        return self.say(compose(self.library, choices), tag)
+
+    def say(self, sheet: Sheet, tag: str) -> SpokenSheet:
+        """A composed sheet in a language; refuses as `speak` does."""
         if self.clinic.unset:
             raise Refused(self.clinic.unset)
-        sheet = compose(self.library, choices)
-        return speak(sheet, language, self.messages.get(tag), self.clinic, self.approvals)
+        return speak(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
 
     def blocked(self, choices: Choices, tag: str) -> tuple[Problem, ...]:
         """Why the sheet cannot be had in a language; empty when it can."""

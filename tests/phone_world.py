@@ -22,6 +22,8 @@ from aftercare.page.phone import phone_page
 from aftercare.places import find_places
 from aftercare.sheet.address import code
 from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.sheet import Sheet
 from aftercare.site.furniture import furniture, withdrawn
 from aftercare.site.pages import Sheets, all_sheets, patient_pages
 from aftercare.site.publish import Published, publish
@@ -51,9 +53,14 @@ def everyone(device: str, material: str) -> Choices:
     return Choices(library.devices[device], library.materials[material], everyone=True)
 
 
-def speak(choices: Choices, tag: str) -> SpokenSheet:
+def say(sheet: Sheet, tag: str) -> SpokenSheet:
     """English words, laid out as the language is: what a translation says is tested where translations are."""
-    return replace(demo_desk().speak(choices, SOURCE), language=LANGUAGES[tag])
+    return replace(demo_desk().say(sheet, SOURCE), language=LANGUAGES[tag])
+
+
+def speak(choices: Choices, tag: str) -> SpokenSheet:
+    """The sheet of these choices, said so."""
+    return say(compose(demo_desk().library, choices), tag)
 
 
 def page(device: str = "short-arm-cast", material: str = "fiberglass", tag: str = "en") -> str:
@@ -63,7 +70,7 @@ def page(device: str = "short-arm-cast", material: str = "fiberglass", tag: str 
 
 def sheets(devices: Sequence[str] = DEVICES) -> list[Sheets]:
     """The sheets of these devices."""
-    return list(all_sheets(few(demo_desk().library, devices), speak))
+    return list(all_sheets(few(demo_desk().library, devices), say))
 
 
 def publish_demo(folder: Path, made: Sequence[Sheets]) -> Published:

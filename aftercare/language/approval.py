@@ -56,12 +56,16 @@ def language_fingerprint(messages: Messages) -> str:
     return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()[:16]
 
 
-def edition(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
-    """The short code of these words, translations and figures: six characters that survive being read out by phone."""
+def fingerprint(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
+    """A hash of these words, translations and figures, in whatever order they come: 64 hexadecimal digits."""
     lines = [f"{message}\0{translation}" for message, translation in translations.items()]
     lines += [f"{figure.id}\0{figure.low:g}\0{figure.high:g}\0{figure.unit}" for figure in figures]
-    number = int.from_bytes(hashlib.sha256("\n".join(sorted(lines)).encode()).digest())
-    code = ""
+    return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()
+
+
+def edition(fingerprint: str) -> str:
+    """The short code of a fingerprint: six characters that survive being read out by phone."""
+    number, code = int(fingerprint, 16), ""
     for _ in range(EDITION_LENGTH):
         number, rest = divmod(number, len(ALPHABET))
         code += ALPHABET[rest]

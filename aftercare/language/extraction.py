@@ -10,7 +10,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
 from aftercare.errors import Problem, Refused
-from aftercare.language.approval import edition
+from aftercare.language.approval import edition, fingerprint
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
 from aftercare.language.values import measure
@@ -50,7 +50,7 @@ def messages_of(library: Library) -> tuple[Extracted, ...]:
     """
     places: dict[str, set[str]] = {}
     for sheet in sheets_of(library):
-        for text in sheet.texts():
+        for text in sheet.page_texts:
             places.setdefault(text.message, set()).add(text.where.path)
     return tuple(Extracted(message, tuple(sorted(found)), _comment(message, library)) for message, found in places.items())
 
@@ -78,7 +78,7 @@ def _comment(message: str, library: Library) -> str:
 
 def wording_edition(library: Library) -> str:
     """The short code of all the English words and figures in force at this clinic, which the clinic approves."""
-    return edition({text.message: text.message for text in messages_of(library)}, library.figures.values())
+    return edition(fingerprint({text.message: text.message for text in messages_of(library)}, library.figures.values()))
 
 
 def update_po(existing: str | None, extracted: Iterable[Extracted], language: Language, own: str | None = None) -> str:

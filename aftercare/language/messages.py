@@ -37,9 +37,17 @@ class Messages:
     entries: Mapping[str, Entry]
     problems: tuple[Problem, ...]
     where: Where = field(default=Where(""))
+    # Each message is judged once: a clinic's sheets ask for the same few hundred over and over.
+    _judged: dict[str, tuple[Problem, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def faults(self, message: str) -> tuple[Problem, ...]:
         """All that keeps a message from being printed in this language; empty when its translation is sound."""
+        found = self._judged.get(message)
+        if found is None:
+            found = self._judged[message] = self._judge(message)
+        return found
+
+    def _judge(self, message: str) -> tuple[Problem, ...]:
         if self.problems:
             return self.problems
         entry = self.entries.get(message)

@@ -6,7 +6,7 @@ from dataclasses import fields
 from datetime import date, datetime
 
 from aftercare.errors import Fault, Problem, Refused, Where
-from aftercare.language.approval import Approvals, edition
+from aftercare.language.approval import Approvals, edition, fingerprint
 from aftercare.language.languages import SOURCE, Language
 from aftercare.language.messages import Messages
 from aftercare.language.spoken import SpokenSheet, Value
@@ -35,12 +35,13 @@ def speak(sheet: Sheet, language: Language, messages: Messages | None, clinic: C
             advice="Give the value, or keep the text off this sheet.",
             where=text.where,
         )
-        for text in dict.fromkeys(sheet.texts())
+        for text in sheet.page_texts
         for name in placeholders(text.message)
         if name not in values
     ]
     if unfilled:
         raise Refused(unfilled)
+    words = fingerprint(translations, sheet.figures.values())
     return SpokenSheet(
         sheet=sheet,
         language=language,
@@ -48,12 +49,14 @@ def speak(sheet: Sheet, language: Language, messages: Messages | None, clinic: C
         values=values,
         draft_wording=not approvals.wording_approved(clinic),
         draft_language=messages is not None and not approvals.language_approved(messages),
-        edition=edition({text.message: translations[text.message] for text in sheet.page_texts}, sheet.figures.values()),
+        fingerprint=words,
+        edition=edition(words),
     )
 
 
 def _translations(sheet: Sheet, language: Language, messages: Messages | None) -> dict[str, str]:
-    wanted = dict.fromkeys(text.message for text in (*sheet.texts(), *sheet.page_texts))
+    """The translation of each message of the sheet and of the page behind it, which holds all that the sheet does."""
+    wanted = [text.message for text in sheet.page_texts]
     if language.tag == SOURCE:
         return {message: message for message in wanted}
     if messages is None or (messages.tag != language.tag and not messages.problems):

@@ -23,8 +23,8 @@ class Value:
 class SpokenSheet:
     """A sheet every message of which has a sound translation.
 
-    `draft_wording` and `draft_language` say what still waits for approval; `edition` is the short code of every word,
-    figure and translation used.
+    `draft_wording` and `draft_language` say what still waits for approval. `fingerprint` stands for every word, figure and
+    translation of the page behind the sheet's code, `edition` for the same in few characters.
     """
 
     sheet: Sheet
@@ -33,6 +33,7 @@ class SpokenSheet:
     values: Mapping[str, Value]
     draft_wording: bool
     draft_language: bool
+    fingerprint: str
     edition: str
 
     def say(self, text: Text) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from aftercare.library.body import EXTREMITY, Part
 from aftercare.library.devices import Device
@@ -52,6 +53,7 @@ class Words:
         return Text(PLACEHOLDER.sub(word, text.message), text.where)
 
 
+@lru_cache(maxsize=16384)  # every message of every language; the same are asked for with each sheet
 def placeholders(message: str) -> tuple[str, ...]:
     """The names in braces, in order."""
     return tuple(PLACEHOLDER.findall(message))

@@ -28,7 +28,12 @@ _TAGS = re.compile(r"</?(?!strong>)[a-z]")
 def environment(templates: Path) -> Environment:
     """The templates in a folder, always escaping, and refusing any name they do not know."""
     return Environment(
-        loader=FileSystemLoader(templates), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FileSystemLoader(templates),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,  # else each page asks the disk four times whether its templates are still the same
     )
 
 
@@ -133,12 +138,17 @@ def runs(blocks: Sequence[Block]) -> tuple[Run, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """One number to call, with the words beside it."""
+    """One number to call, with the words beside it. `when` names it for the phone page: `day`, `night` or `sos`."""
 
+    when: str
     label: Markup
     number: Value
-    emergency: bool
-    hours: Markup | None
+    hours: Markup | None = None
+
+    @property
+    def emergency(self) -> bool:
+        """Whether it is the number for a life in danger."""
+        return self.when == "sos"
 
     @property
     def number_html(self) -> Markup:
@@ -150,9 +160,9 @@ def calls(speaker: Speaker) -> tuple[Call, ...]:
     """Who to call, the most urgent last as on the sheet: the clinic, after hours, emergency."""
     values = speaker.spoken.values
     return (
-        Call(speaker.label("call_day"), values["clinic_phone"], False, value_html(values["clinic_hours"])),
-        Call(speaker.label("call_after_hours"), values["after_hours_phone"], False, None),
-        Call(speaker.label("call_emergency"), values["emergency_number"], True, None),
+        Call("day", speaker.label("call_day"), values["clinic_phone"], value_html(values["clinic_hours"])),
+        Call("night", speaker.label("call_after_hours"), values["after_hours_phone"]),
+        Call("sos", speaker.label("call_emergency"), values["emergency_number"]),
     )
 
 

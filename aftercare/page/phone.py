@@ -50,11 +50,14 @@ class Marks:
         return Markup("").join(Markup(' data-{}="{}"').format(name, self.list(ids)) for name, ids in asked if ids)
 
 
-def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages: Sequence[Language] = ()) -> str:
+def phone_page(
+    spoken: SpokenSheet, library: Library, templates: Path, languages: Sequence[Language] = (), pieces: Pieces | None = None
+) -> str:
     """The page for everyone who has this device in this material, in one language.
 
     `spoken.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are those the
     page leads to; all of the clinic's where none are named. Those in which this sheet waits for a translation must not be.
+    `pieces` are those of the other pages of a publication in this language.
     """
     speaker, sheet = Speaker(spoken, value_link), spoken.sheet
     device, material = sheet.choices.device, sheet.choices.material
@@ -75,7 +78,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             plain=speaker.plain,
             runs=runs,
             reasons=True,
-            kept=Pieces(spoken, (templates, spoken.language.tag, tuple(marks.marks.items()))),
+            kept=(pieces or Pieces()).of(spoken),
             when=marks.when,
             known_options=marks.list(tuple(library.options)),
             known_weights=marks.list(device.weights),
@@ -84,8 +87,7 @@ def phone_page(spoken: SpokenSheet, library: Library, templates: Path, languages
             words=calendar_words(spoken.language),
             zone=library.clinic.time_zone.key,
             hours=opening(library.clinic.hours),
-            urgent=[group for group in sheet.groups if group.tier in URGENT],
-            later=[group for group in sheet.groups if group.tier not in URGENT],
+            urgent_tiers=URGENT,
             calls=calls(speaker),
             draft=draft(speaker),
             clinic_name=value_html(spoken.values["clinic_name"]),

@@ -1,62 +1,60 @@
-"""Pieces of phone pages kept for the next page: most sentences of one page stand on a hundred others in the same words."""
+"""Pieces of phone pages kept for the next page: most parts of one page stand on a hundred others in the same words."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Protocol
 
 from markupsafe import Markup
 
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.text import Text
 from aftercare.library.words import placeholders
-from aftercare.sheet.sheet import Passage, Sign
 
-# Some thousand pieces a language, each of some hundred bytes; beyond this something is never asked for again.
-MOST = 50_000
-_kept: dict[Hashable, Markup] = {}
+
+class _Macro(Protocol):
+    name: str
+
+    def __call__(self, *made_of: object) -> Markup: ...
+
+
+class _Texts(Protocol):
+    def texts(self) -> Iterable[Text]: ...
+
+
+# A part of a sheet that knows its messages, or the labels.
+Part = _Texts | Mapping[str, Text]
 
 
 @dataclass(frozen=True, slots=True)
 class Pieces:
-    """Renders signs and passages of one page, or finds them among those of earlier pages.
+    """The pieces of one publication in one language, in which a message is always said with the same words.
 
-    A piece is known by everything it is made from: `made_by` names the templates and marks, the rest is its own words in this
-    language, the values in them, its condition and its picture.
+    A piece is known by the macro that makes it, the part it is made from, and the values that the part and the labels wait
+    for. Parts are told apart by where they lie in memory, which holds since all are kept here; what equal devices share is one
+    part, whose labels are the same (sheet/compose.py).
     """
 
-    spoken: SpokenSheet
-    made_by: Hashable
+    _made: dict[Hashable, Markup] = field(default_factory=dict)
+    _waiting: dict[int, tuple[Part, tuple[str, ...]]] = field(default_factory=dict)
 
-    def __call__(self, macro: Callable[[Sign | Passage], Markup], item: Sign | Passage) -> Markup:
-        """The piece as `macro` renders it."""
-        translations, values = self.spoken.translations, self.spoken.values
-        said = tuple(translations[text.message] for text in _texts(item))
-        filled = tuple(values.get(name) for sentence in said if "{" in sentence for name in placeholders(sentence))
-        # Passages and signs have different parts, so what stands where in `said` is told by these counts.
-        shape = (
-            (len(item.conditions), item.title is None, tuple(block.kind for block in item.blocks), item.why is None)
-            if isinstance(item, Passage)
-            else (len(item.conditions), item.picture)
-        )
-        key = (self.made_by, shape, item.condition, said, filled)
-        found = _kept.get(key)
+    def of(self, spoken: SpokenSheet) -> Callable[..., Markup]:
+        """What gives a page of `spoken` its pieces: called with a macro, the part, and whatever else decides the piece."""
+        return partial(self._piece, spoken, self._values(spoken, spoken.sheet.labels))
+
+    def _piece(self, spoken: SpokenSheet, labels: Hashable, macro: _Macro, part: Part, *more: Hashable) -> Markup:
+        key = (macro.name, id(part), self._values(spoken, part), labels, more)
+        found = self._made.get(key)
         if found is None:
-            if len(_kept) >= MOST:
-                _kept.clear()
-            found = _kept[key] = macro(item)
+            found = self._made[key] = macro(part, *more)
         return found
 
-
-def _texts(item: Sign | Passage) -> Iterator[Text]:
-    yield from item.conditions
-    if isinstance(item, Sign):
-        yield item.sign
-        yield item.why
-        return
-    if item.title is not None:
-        yield item.title
-    for block in item.blocks:
-        yield block.text
-    if item.why is not None:
-        yield item.why
+    def _values(self, spoken: SpokenSheet, part: Part) -> Hashable:
+        known = self._waiting.get(id(part))
+        if known is None:
+            texts = part.values() if isinstance(part, Mapping) else part.texts()
+            names = dict.fromkeys(name for text in texts for name in placeholders(text.message))
+            known = self._waiting[id(part)] = (part, tuple(names))
+        return tuple([spoken.values.get(name) for name in known[1]])

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from typing import TypeVar
+from functools import lru_cache, partial
+from typing import Any, TypeVar
 
 from aftercare.errors import Refused
 from aftercare.library.body import gathered
@@ -21,6 +21,7 @@ from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, Passage, Section, Sheet, Sign, SignGroup
 
 _T = TypeVar("_T", Passage, Sign)
+_Made = TypeVar("_Made")
 
 
 def compose(library: Library, choices: Choices) -> Sheet:
@@ -83,13 +84,21 @@ class _Arranged:
     texts: tuple[Text, ...] = ()
 
 
+@lru_cache(maxsize=8)
+def _shared(library: Library) -> dict[Hashable, Any]:  # noqa: ARG001 - one for each library
+    """The parts composed so far. Most devices say most things in the same words, and then with the very same part, so that
+    what is made of a part later need be made once.
+    """
+    return {}
+
+
 # Every device in every material fits, so that composing all combinations arranges each of them once.
 @lru_cache(maxsize=1024)
 def _arranged(library: Library, device_id: str, material_id: str) -> _Arranged:
     device, material = library.devices[device_id], library.materials[material_id]
     possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
-    composer = _Composer(library, device, material, possible)
-    labels = {key: composer.fill(text) for key, text in library.labels.items()}
+    composer = _Composer(library, device, material, possible, _shared(library))
+    labels = composer.labels()
     whole = _Arranged(composer.groups(labels), composer.sections(), composer.fill(device.purpose), labels)
     page = _sheet(library, Choices(device, material, everyone=True), whole, whole.groups, whole.sections)
     return replace(whole, texts=tuple(dict.fromkeys(page.texts())))
@@ -117,16 +126,30 @@ class _Composer:
     device: Device
     material: Material
     possible: frozenset[str]
+    shared: dict[Hashable, Any]
 
     def fill(self, text: Text) -> Text:
         return self.library.words.fill(text, self.device)
+
+    def once(self, make: Callable[[], _Made], *made_of: Hashable) -> _Made:
+        """The part made before of the same things and with the same words in place, else a new one."""
+        key = (*made_of, self.device.noun, self.device.limb)  # which decide every word that `fill` puts in
+        found: _Made | None = self.shared.get(key)
+        if found is None:
+            found = self.shared[key] = make()
+        return found
+
+    def labels(self) -> Mapping[str, Text]:
+        return self.once(lambda: {key: self.fill(text) for key, text in self.library.labels.items()}, "labels")
 
     def groups(self, labels: Mapping[str, Text]) -> tuple[SignGroup, ...]:
         found = []
         for tier in Tier:
             signs = tuple(sign for warning in self.library.warnings if warning.tier is tier and (sign := self._sign(warning)))
             if signs:
-                found.append(SignGroup(tier, labels[f"tier_{tier.replace('-', '_')}"], signs))
+                title = labels[f"tier_{tier.replace('-', '_')}"]
+                # Parts in `shared` stay there, so their addresses tell them apart.
+                found.append(self.once(partial(SignGroup, tier, title, signs), tier, *map(id, signs)))
         return tuple(found)
 
     def sections(self) -> tuple[Section, ...]:
@@ -134,36 +157,33 @@ class _Composer:
         for topic in self.library.topics.values():
             passages = tuple(p for advice in self.library.advice if advice.topic == topic.id and (p := self._passage(advice)))
             if passages:
-                found.append(Section(topic.id, self.fill(topic.title), topic.picture, passages))
+                make = partial(Section, topic.id, self.fill(topic.title), topic.picture, passages)
+                found.append(self.once(make, "section", topic.id, *map(id, passages)))
         return tuple(found)
 
     def _sign(self, warning: Warning) -> Sign | None:
         condition = self._condition(warning.applies, warning.unless)
         if condition is None:
             return None
-        return Sign(
-            warning.id,
-            self.fill(warning.sign),
-            self.fill(warning.why),
-            warning.picture,
-            condition,
-            self._conditions(condition),
-            warning.covers,
-        )
+
+        def make() -> Sign:
+            sign, why = self.fill(warning.sign), self.fill(warning.why)
+            return Sign(warning.id, sign, why, warning.picture, condition, self._conditions(condition), warning.covers)
+
+        return self.once(make, "sign", warning.id, condition)
 
     def _passage(self, advice: Advice) -> Passage | None:
         condition = self._condition(advice.applies, advice.unless)
         if condition is None:
             return None
-        return Passage(
-            advice.id,
-            self.fill(advice.title) if advice.applies.about_patient else None,
-            tuple(Block(block.kind, self.fill(block.text)) for block in advice.blocks),
-            self.fill(advice.why) if advice.why else None,
-            condition,
-            self._conditions(condition),
-            advice.covers,
-        )
+
+        def make() -> Passage:
+            title = self.fill(advice.title) if advice.applies.about_patient else None
+            blocks = tuple(Block(block.kind, self.fill(block.text)) for block in advice.blocks)
+            why = self.fill(advice.why) if advice.why else None
+            return Passage(advice.id, title, blocks, why, condition, self._conditions(condition), advice.covers)
+
+        return self.once(make, "passage", advice.id, condition)
 
     def _condition(self, applies: Applies, unless: Applies) -> Condition | None:
         """What remains to be asked of the patient, or None where the passage never stands on this sheet."""

@@ -51,6 +51,16 @@ class Passage:
     conditions: tuple[Text, ...]
     covers: tuple[str, ...]
 
+    def texts(self) -> Iterator[Text]:
+        """Its messages in reading order."""
+        yield from self.conditions
+        if self.title:
+            yield self.title
+        for block in self.blocks:
+            yield block.text
+        if self.why:
+            yield self.why
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -60,6 +70,12 @@ class Section:
     title: Text
     picture: str
     passages: tuple[Passage, ...]
+
+    def texts(self) -> Iterator[Text]:
+        """Its messages in reading order."""
+        yield self.title
+        for passage in self.passages:
+            yield from passage.texts()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +98,12 @@ class SignGroup:
     tier: Tier
     title: Text
     signs: tuple[Sign, ...]
+
+    def texts(self) -> Iterator[Text]:
+        """Its messages in reading order."""
+        yield self.title
+        for sign in self.signs:
+            yield from (*sign.conditions, sign.sign, sign.why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,17 +136,8 @@ class Sheet:
         """Every message of the sheet, in reading order, labels last; a message may come twice."""
         yield from (self.title, self.name, self.material, self.purpose)
         for group in self.groups:
-            yield group.title
-            for sign in group.signs:
-                yield from (*sign.conditions, sign.sign, sign.why)
+            yield from group.texts()
         for section in self.sections:
-            yield section.title
-            for passage in section.passages:
-                yield from passage.conditions
-                if passage.title:
-                    yield passage.title
-                yield from (block.text for block in passage.blocks)
-                if passage.why:
-                    yield passage.why
+            yield from section.texts()
         yield from self.names.values()
         yield from self.labels.values()

@@ -13,11 +13,14 @@ from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library
 from aftercare.page.phone import phone_page
+from aftercare.page.pieces import Pieces
 from aftercare.sheet.address import code
 from aftercare.sheet.choices import Choices
+from aftercare.sheet.compose import compose
+from aftercare.sheet.sheet import Sheet
 from aftercare.site.publish import Page
 
-Speak = Callable[[Choices, str], SpokenSheet]
+Speak = Callable[[Sheet, str], SpokenSheet]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,7 @@ class Sheets:
     """One device in one material, in every language that can have it; `waiting` says why the others cannot."""
 
     code: str
+    sheet: Sheet
     spoken: Mapping[str, SpokenSheet]
     waiting: Mapping[str, tuple[Problem, ...]]
 
@@ -40,51 +44,56 @@ def all_sheets(library: Library, speak: Speak) -> Iterator[Sheets]:
     for device in library.devices.values():
         for material_id in device.materials:
             material = library.materials[material_id]
-            choices = Choices(device, material, everyone=True)
+            sheet = compose(library, Choices(device, material, everyone=True))
             spoken: dict[str, SpokenSheet] = {}
             waiting: dict[str, tuple[Problem, ...]] = {}
             for tag in tags:
                 try:
-                    spoken[tag] = speak(choices, tag)
+                    spoken[tag] = speak(sheet, tag)
                 except Refused as refused:
                     if tag == SOURCE:
                         raise
                     waiting[tag] = refused.problems
             offered = {tag: spoken[tag] for tag in library.clinic.languages if tag in spoken}
-            yield Sheets(code(device.code, material.code), offered, waiting)
+            yield Sheets(code(device.code, material.code), sheet, offered, waiting)
 
 
 def patient_pages(sheets: Sequence[Sheets], library: Library, templates: Path) -> Iterator[Page]:
     """The page of each sheet in each of its languages."""
     clinic = repr((library.clinic.time_zone.key, library.clinic.hours))
     marks = repr([(option.id, option.bit) for option in library.options.values()])
+    pieces = {tag: Pieces() for tag in LANGUAGES}
     for sheet in sheets:
-        for spoken in sheet.spoken.values():
-            device = spoken.sheet.choices.device
-            parts = (recipe(templates), clinic, marks, repr(device), *sheet.spoken, *_words(spoken))
+        order = "".join(_order(sheet.sheet))
+        for tag, spoken in sheet.spoken.items():
+            parts = (recipe(templates), clinic, marks, order, *sheet.spoken, *_words(spoken))
             yield Page(
                 f"{spoken.language.path}/{sheet.code}/index.html",
-                partial(phone_page, spoken, library, templates, sheet.languages),
+                partial(phone_page, spoken, library, templates, sheet.languages, pieces[tag]),
                 blake2b("\0".join(parts).encode(), digest_size=16).hexdigest(),
                 spoken.edition,
             )
 
 
+def _order(sheet: Sheet) -> Iterator[str]:
+    """What stands on a sheet and in which order, the same in every language."""
+    yield repr(sheet.choices.device)
+    for text in sheet.texts():
+        yield f"\0{text.message}"
+    for group in sheet.groups:
+        for sign in group.signs:
+            yield f"\0{sign.id}{sign.picture}{sign.condition}"
+    for section in sheet.sections:
+        for passage in section.passages:
+            yield f"\0{passage.id}{section.picture}{passage.condition}"
+
+
 def _words(spoken: SpokenSheet) -> Iterator[str]:
-    """Everything a page says and the order it says it in."""
-    sheet = spoken.sheet
-    yield f"{spoken.edition}{spoken.draft_wording}{spoken.draft_language}"
+    """Everything a page says in a language."""
+    yield f"{spoken.fingerprint}{spoken.edition}{spoken.draft_wording}{spoken.draft_language}"
     for value in spoken.values.values():
         yield value.text
         yield value.phone
-    for text in sheet.texts():
-        yield spoken.say(text)
-    for group in sheet.groups:
-        for sign in group.signs:
-            yield f"{sign.id}{sign.picture}{sign.condition}"
-    for section in sheet.sections:
-        for passage in section.passages:
-            yield f"{passage.id}{section.picture}{passage.condition}"
 
 
 @cache

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from aftercare.library.body import EXTREMITY, LEVEL, Extremity, Landmark, Limb, Part
-from aftercare.library.devices import Device, Material, Shape
+from aftercare.library.devices import Device, Family, Material, Shape
 from aftercare.page.pictures.arm import arm_view
 from aftercare.page.pictures.cover import Layer, Look
 from aftercare.page.pictures.finger import finger_view, toe_view
@@ -91,18 +91,18 @@ def device_picture(device: Device, material: Material, side: Side | None, title:
 
     `side` is the patient's; None is drawn as the right one. The tips to check carry an arrow.
     """
-    return picture(title, _drawing(device, material, side, child))
+    return picture(title, _drawing(device, material.family, side, child))
 
 
-@lru_cache(maxsize=1024)  # every device in every material on both sides; drawing one takes about 5 ms
-def _drawing(device: Device, material: Material, side: Side | None, child: bool) -> str:
+@lru_cache(maxsize=1024)  # every device in every family on both sides; drawing one takes about 1 ms
+def _drawing(device: Device, family: Family, side: Side | None, child: bool) -> str:
     scene = scene_for(device, child=child)
     mirror = WIDTH if (side is Side.LEFT) is not scene.flipped else 0
     worn = layers(device, scene)
     body = "".join(painted(layer, mirror) for layer in worn if layer.behind) + bare(scene, mirror)
     for layer in worn:
         if not layer.behind:
-            body += painted(layer, mirror) + textured(material.family, layer.woven, mirror)
+            body += painted(layer, mirror) + textured(family, layer.woven, mirror)
     marks = dict.fromkeys(clear(mark, device, part) for part in device.tips for mark in scene.marks.get(part, ()))
     return body + (pointers(marks, mirror) if marks else "")
 
