@@ -139,10 +139,14 @@ class Fields:
                 self.blame(Fault.UNKNOWN_KEY, f"Unknown key '{key}'.", listed(asked), did_you_mean(key, asked), line)
 
 
+# The same parser in C, several times as fast, where the package was built with it.
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
 def parse_yaml(text: str, where: Where, problems: list[Problem]) -> Fields:
     """A YAML text as Fields. `where.line` is the line of the text's first line; unreadable YAML becomes one problem."""
     try:
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
+        node = yaml.compose(text, Loader=_LOADER)
     except yaml.MarkedYAMLError as error:
         line = where.line + (error.problem_mark.line if error.problem_mark else 0)
         what, advice = f"Not readable as YAML: {error.problem}.", "Look at the quotes, colons and brackets there."

@@ -56,17 +56,18 @@ class Applies:
 
     def fits(self, device: Device, material: Material) -> bool:
         """Whether the device and material are among those asked for."""
-        pairs = (
-            (self.devices, {device.id}),
-            (self.kinds, {device.kind}),
-            (self.nouns, {device.noun}),
-            (self.limbs, {device.limb}),
-            (self.extremities, {device.extremity}),
-            (self.materials, {material.id}),
-            (self.families, {material.family}),
-            (self.traits, traits(device)),
+        asked = (
+            (self.devices, device.id),
+            (self.kinds, device.kind),
+            (self.nouns, device.noun),
+            (self.limbs, device.limb),
+            (self.extremities, device.extremity),
+            (self.materials, material.id),
+            (self.families, material.family),
         )
-        return all(not asked or set(asked) & found for asked, found in pairs)
+        if any(allowed and found not in allowed for allowed, found in asked):
+            return False
+        return not self.traits or not traits(device).isdisjoint(self.traits)
 
     @property
     def about_patient(self) -> bool:
