@@ -29,7 +29,7 @@ from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.pdf import stylesheet
+from aftercare.page.stylesheet import stylesheet
 from aftercare.page.press import KEPT
 from aftercare.page.qr import qr_svg
 from aftercare.places import find_places

@@ -23,7 +23,7 @@ from aftercare.errors import Fault, Refused
 from aftercare.language.approval import approvals_text, approve
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
-from aftercare.page import pdf
+from aftercare.page import pdf, stylesheet
 from aftercare.page.paper import MOST_SIDES, Size
 from aftercare.page.pdf import render_pdf
 from aftercare.page.press import Press
@@ -285,7 +285,7 @@ def test_our_contrast_is_the_published_one(color: str, ratio: float) -> None:
 def test_every_color_of_the_sheet_stands_out_from_white_in_color_and_in_gray() -> None:
     # WCAG 2.2, 1.4.3: 4.5. White is also what stands on the dark bar.
     rules = re.sub(r"/\*.*?\*/", "", STYLE, flags=re.DOTALL)
-    colors = set(re.findall(r"#[0-9a-f]{3,6}\b", rules)) | {pdf.INK, pdf.DANGER}
+    colors = set(re.findall(r"#[0-9a-f]{3,6}\b", rules)) | {stylesheet.INK, stylesheet.DANGER}
     assert colors >= {"#fff", "#7c1412", "#16343f"}
     colors -= {"#fff"}
     assert {color for color in colors if contrast(color, "#fff") < 4.5} == set()

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import lru_cache
 
 from aftercare.errors import Fault, Problem, Refused, Where, listed
 from aftercare.language.messages import Messages
@@ -47,6 +48,7 @@ class Approvals:
         return approval is not None and approval.fingerprint == language_fingerprint(messages)
 
 
+@lru_cache(maxsize=64)  # asked for with each sheet, and always of the same few
 def language_fingerprint(messages: Messages) -> str:
     """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
     lines = (

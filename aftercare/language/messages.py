@@ -29,16 +29,19 @@ class Entry:
     where: Where
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Messages:
-    """The translations into one language. `problems` are the file's own; while there are any, no message is sound."""
+    """The translations into one language. `problems` are the file's own; while there are any, no message is sound.
+
+    Two of them are equal only if they are the same one: comparing or hashing all their words would cost more than it tells.
+    """
 
     tag: str
     entries: Mapping[str, Entry]
     problems: tuple[Problem, ...]
     where: Where = field(default=Where(""))
     # Each message is judged once: a clinic's sheets ask for the same few hundred over and over.
-    _judged: dict[str, tuple[Problem, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _judged: dict[str, tuple[Problem, ...]] = field(default_factory=dict, init=False, repr=False)
 
     def faults(self, message: str) -> tuple[Problem, ...]:
         """All that keeps a message from being printed in this language; empty when its translation is sound."""

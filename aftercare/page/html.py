@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -37,6 +38,16 @@ def environment(templates: Path) -> Environment:
     )
 
 
+class _Markdown(threading.local):
+    """One converter a thread: it is not safe across threads, and making one takes longer than a sentence."""
+
+    def __init__(self) -> None:
+        self.converter = markdown.Markdown()
+
+
+_MARKDOWN = _Markdown()
+
+
 @lru_cache(maxsize=65536)
 def inline(message: str) -> str:
     """A message as HTML, its placeholders untouched. Only **bold** becomes markup; anything else is refused.
@@ -46,7 +57,7 @@ def inline(message: str) -> str:
     """
     if not _MARKS.search(message):
         return str(escape(message)).replace("&#39;", "'").replace("&#34;", '"')
-    converted = markdown.markdown(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
+    converted = _MARKDOWN.converter.reset().convert(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
     body = converted.removeprefix("<p>").removesuffix("</p>")
     if not converted.startswith("<p>") or _TAGS.search(body):
         what = f"The message '{message}' holds Markdown that a sheet does not carry."

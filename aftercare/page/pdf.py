@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import gc
-import hashlib
-import importlib.util
 import logging
 import threading
 from collections.abc import Iterator
@@ -17,10 +15,9 @@ from fontTools.ttLib import TTFont
 from markupsafe import Markup
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.language.languages import Direction, FontFile, Language
+from aftercare.language.languages import Language
 from aftercare.library.clinic import Paper
-from aftercare.page.pictures import PICTOGRAMS, pictogram_data_uri
-from aftercare.page.pictures.style import INK
+from aftercare.page.stylesheet import font_path, stylesheet
 
 try:
     from weasyprint import CSS, HTML
@@ -37,9 +34,6 @@ except OSError as error:  # the Python package is there, a library of the system
         ]
     ) from error
 
-# Danger red #7c1412 is 10:1 on white and near black in gray; ink is the color of the text.
-DANGER = "#7c1412"
-_PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
 # Engine objects are not safe across threads (they hang or crash), and one lock costs nothing: the work is all in Python.
 _ENGINE = threading.Lock()
 
@@ -68,9 +62,11 @@ def render_pdf(html: str, language: Language, paper: Paper, templates: Path) -> 
     return Printed(pdf, len(document.pages))
 
 
-def content_key(html: str, language: Language, paper: Paper) -> str:
-    """One key for all that decides the PDF."""
-    return hashlib.blake2b("\0".join((html, language.tag, paper)).encode(), digest_size=16).hexdigest()
+def prepare(language: Language, paper: Paper, templates: Path) -> None:
+    """Do now what the first sheet in this language would wait for. Raises Refused for fonts or a style that cannot be used."""
+    with _ENGINE:
+        _drawn(language)
+        _style(language, paper, templates)
 
 
 def missing_characters(html: str, language: Language) -> tuple[str, ...]:
@@ -92,16 +88,6 @@ def _drawn(language: Language) -> frozenset[str]:
     return frozenset(found)
 
 
-def font_path(font: FontFile) -> Path:
-    """Where the font package keeps this face. Raises Refused when it is not installed."""
-    spec = importlib.util.find_spec(font.package)
-    path = Path(spec.origin).parent / "files" / font.file if spec and spec.origin else None
-    if path is None or not path.is_file():
-        what = f"The font file {font.file} of {font.package} is missing."
-        raise Refused([Problem(Fault.NOT_INSTALLED, what, advice="Install the program's requirements again.")])
-    return path
-
-
 @lru_cache(maxsize=64)
 def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, FontConfiguration]:
     """The stylesheet and the fonts, made once: a new font configuration for each sheet leaks 0.3 MB and costs 40 ms.
@@ -115,33 +101,6 @@ def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, Font
     # All that is loaded by now stays for good. Left to the garbage collector, walking it costs 85 ms every third sheet.
     gc.freeze()
     return style, fonts
-
-
-def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
-    """All CSS of a printed sheet."""
-    faces = "".join(
-        f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};src:url({font_path(font).as_uri()})}}'
-        for font in language.fonts
-    )
-    families = ",".join(f'"{family}"' for family in language.families)
-    start = "left" if language.direction is Direction.LTR else "right"
-    pictograms = "".join(
-        f"{within}.t-{name}{{background-image:url({pictogram_data_uri(name, color)})}}"
-        for within, color in (("", INK), (".danger ", DANGER))
-        for name in PICTOGRAMS
-    )
-    own = (templates / "paper" / "page.css").read_text(encoding="utf-8")
-    marks = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
-    return f"{faces}:root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE[paper]}}}{own}{pictograms}{marks}"
-
-
-def _svg_uri(shape: str) -> str:
-    svg = f"<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 10 10'>{shape}</svg>"
-    return '"data:image/svg+xml,' + svg.replace("#", "%23").replace("<", "%3C").replace(">", "%3E").replace(" ", "%20") + '"'
-
-
-_DOT = _svg_uri(f"<circle cx='5' cy='5' r='5' fill='{INK}'/>")
-_BOX = _svg_uri(f"<path d='M1 1h8v8H1z' fill='none' stroke='{INK}'/>")
 
 
 @contextmanager

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import hashlib
 import multiprocessing
 import threading
 from collections import OrderedDict
+from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Language
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import MOST_SIDES, Reasons, Size, paper_page
-from aftercare.page.pdf import Printed, content_key, render_pdf
+
+if TYPE_CHECKING:
+    from aftercare.page.pdf import Printed
 
 # A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
 KEPT = 256
@@ -34,6 +39,16 @@ class Press:
             else None
         )
 
+    def prepare(self, languages: Iterable[Language], paper: Paper) -> None:
+        """Load the print engine and all it needs for these languages, here rather than on the first patient.
+
+        Raises Refused where the engine is not installed in full.
+        """
+        from aftercare.page import pdf
+
+        for language in languages:
+            pdf.prepare(language, paper, self._templates)
+
     def sheet(self, spoken: SpokenSheet, address: str, paper: Paper, size: Size) -> Printed:
         """The take-home sheet. One too long with all its reasons gives them up; raises Refused for one still too long."""
         most = MOST_SIDES[size]
@@ -47,6 +62,9 @@ class Press:
 
     def print(self, html: str, language: Language, paper: Paper) -> Printed:
         """The finished sheet; one already made comes from memory. Raises Refused as render_pdf does."""
+        # Only here, since loading the engine takes longer than all that a command without paper does.
+        from aftercare.page.pdf import render_pdf
+
         key = content_key(html, language, paper)
         with self._lock:
             if key in self._kept:
@@ -66,3 +84,8 @@ class Press:
         """Ends the workers."""
         if self._pool:
             self._pool.shutdown()
+
+
+def content_key(html: str, language: Language, paper: Paper) -> str:
+    """One key for all that decides the PDF."""
+    return hashlib.blake2b("\0".join((html, language.tag, paper)).encode(), digest_size=16).hexdigest()

@@ -7,7 +7,7 @@ from pathlib import Path
 from flask import Blueprint, Response, abort, send_file
 
 from aftercare.language.languages import LANGUAGES, SOURCE
-from aftercare.page.pdf import font_path
+from aftercare.page.stylesheet import font_path
 
 _TYPES = {".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".ttf": "font/ttf"}
 _FACES = {400: "regular.ttf", 700: "bold.ttf"}

@@ -40,6 +40,7 @@ class Opening:
     def _open(self) -> tuple[Problem, ...]:
         try:
             desk = Desk.open(self._places, self._home)
+            desk.press.prepare(map(desk.language, desk.languages), desk.clinic.paper)
         except Refused as refused:
             return refused.problems
         if not desk.clinic.unset:

@@ -13,7 +13,7 @@ from aftercare.language.languages import Language
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.pdf import stylesheet
+from aftercare.page.stylesheet import stylesheet
 
 # ISO 216 and ANSI/ASME Y14.1.
 _WIDTH = {Paper.LETTER: "215.9mm", Paper.A4: "210mm"}
