@@ -66,6 +66,8 @@ class Fault(StrEnum):
     NOT_INSTALLED = auto()
     CANNOT_WRITE = auto()
     CANNOT_SERVE = auto()
+    NOT_SERVED = auto()
+    SERVED_OTHERWISE = auto()
     CHANGED_SINCE = auto()
 
 

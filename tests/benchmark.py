@@ -29,9 +29,9 @@ from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.stylesheet import stylesheet
 from aftercare.page.press import KEPT
 from aftercare.page.qr import qr_svg
+from aftercare.page.stylesheet import stylesheet
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.picked import Picked

@@ -11,6 +11,7 @@ from aftercare.errors import Fault, Refused
 from aftercare.site.verify import Verdict, verify
 from tests.nginx import nginx
 from tests.phone_world import path_of, publish_demo, sheets
+from tests.shell import Shell
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +45,7 @@ def test_every_file_that_differs_is_named_with_what_to_do(published: Path, tmp_p
     assert sorted(found) == ["AR/worker.js", "EN/SAF/"]
     assert "404" in found["AR/worker.js"]
     assert "20 bytes instead of" in found["EN/SAF/"]
-    assert {problem.fault for problem in verdict.wrong} == {Fault.CHANGED_SINCE}
+    assert {problem.fault for problem in verdict.wrong} == {Fault.NOT_SERVED, Fault.CHANGED_SINCE}
 
 
 def test_a_host_that_leads_on_elsewhere_is_not_followed(published: Path, tmp_path: Path) -> None:
@@ -70,11 +71,13 @@ def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Pat
     )
 
 
-def test_a_host_that_is_not_there_is_told_for_every_file(published: Path) -> None:
+def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path) -> None:
     verdict = verify("http://127.0.0.1:9/", published)  # the discard port, where nothing listens
 
     assert verdict.right == 0
-    assert "does not answer" in verdict.wrong[0].what
+    (problem,) = verdict.wrong
+    assert problem.fault is Fault.NOT_SERVED
+    assert "does not answer" in problem.what
 
 
 @pytest.mark.parametrize(
@@ -90,3 +93,20 @@ def test_what_is_no_address_of_a_site_is_refused(published: Path, address: str) 
 def test_a_folder_nothing_was_published_to_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="Publish first"):
         verify("http://127.0.0.1:9/", tmp_path)
+
+
+def test_the_command_says_each_thing_once_and_where_the_sheets_lead_instead(
+    shell: Shell, published: Path, tmp_path: Path
+) -> None:
+    copy = tmp_path / "copy"
+    shutil.copytree(published, copy)
+    gone = len([*(copy / "EN").rglob("*.*")])
+    shutil.rmtree(copy / "EN")
+    with nginx(copy, tmp_path / "nginx") as host:
+        ended = shell("publish", published, "--verify", host.address)
+
+    assert ended.code == 1
+    assert ended.error.count("The host says 404.") == 1
+    assert f"(So are {gone - 1} more.)" in ended.error
+    assert "Sheets lead to https://care.ternharbour.example/" in ended.error
+    assert ended.out.endswith(f" files are served as published, {gone} are not.\n")

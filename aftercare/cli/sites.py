@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -11,6 +12,8 @@ import click
 
 from aftercare.cli.home import bar, home_option, jobs_type, open_desk, port_type
 from aftercare.demo import run_demo
+from aftercare.errors import Problem
+from aftercare.library.clinic import Clinic
 from aftercare.places import find_places
 from aftercare.site.verify import verify
 
@@ -47,10 +50,10 @@ def serve(host: str, port: int, everyone: bool, home: Path | None) -> None:
 @home_option
 def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> None:
     """Write the phone site to FOLDER, all or nothing, rewriting only what changed."""
-    if address:
-        verify_site(folder, address)
-        return
     desk = open_desk(home)
+    if address:
+        verify_site(folder, address, desk.clinic)
+        return
     with bar("Pages") as progress:
         done = desk.publish(folder, jobs=jobs, progress=progress)
     click.echo(
@@ -63,17 +66,30 @@ def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> 
         click.echo(f"Caution: {caution}", err=True)
 
 
-def verify_site(folder: Path, address: str) -> None:
+def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
     """Say how what a host serves differs from the folder; exit code 1 when anything does."""
     with bar("Files") as progress:
         verdict = verify(address, folder, progress=progress)
-    for problem in verdict.wrong:
-        click.echo(str(problem), err=True)
+    for line in gathered(verdict.wrong):
+        click.echo(line, err=True)
     for problem in verdict.advice:
         click.echo(f"Advice: {problem}", err=True)
+    if address != clinic.phone_site:
+        click.echo(
+            f"Advice: Sheets lead to {clinic.phone_site or 'no address yet'}, as 'phone-site' in clinic.md says.", err=True
+        )
     click.echo(f"{verdict.right} files are served as published, {len(verdict.wrong)} are not.")
     if verdict.wrong:
         sys.exit(1)
+
+
+def gathered(problems: Iterable[Problem]) -> Iterator[str]:
+    """A line for each thing wrong, however many files it is wrong with."""
+    alike: dict[tuple[str, str], list[Problem]] = {}
+    for problem in problems:
+        alike.setdefault((problem.what, problem.advice), []).append(problem)
+    for first, *more in alike.values():
+        yield f"{first} (So are {len(more)} more.)" if more else str(first)
 
 
 COMMANDS = (demo, serve, publish)

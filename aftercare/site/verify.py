@@ -43,7 +43,8 @@ class _Answer:
 
 
 def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | None = None) -> Verdict:
-    """Fetch every file of the published folder `site` from `address`, which ends in `/`.
+    """Fetch every file of the published folder `site` from `address`, which ends in `/`. A host that does not answer at all is
+    one problem, and is not asked for the rest.
 
     Raises Refused when nothing was published there or the address is none.
     """
@@ -55,6 +56,8 @@ def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | N
     if parts.scheme not in ("http", "https") or not parts.hostname or not parts.path.endswith("/"):
         what = f"'{address}' is not the address of a phone site."
         raise Refused([Problem(Fault.BAD_VALUE, what, "A web address that ends in '/'.")])
+    if isinstance(answer := _fetch(address, next(iter(record))), str):
+        return Verdict((_silent(answer, address),), (), 0)
     wrong: list[Problem] = []
     advice: dict[str, Problem] = {}
     right = 0
@@ -96,40 +99,41 @@ def _fetch(address: str, path: str) -> _Answer | str:
 def _differs(address: str, path: str, entry: Entry, answer: _Answer | str) -> list[Problem]:
     where = Where(public_address(address, path))
 
-    def problem(what: str, advice: str) -> list[Problem]:
-        return [Problem(Fault.CHANGED_SINCE, what, advice=advice, where=where)]
+    def problem(fault: Fault, what: str, advice: str) -> list[Problem]:
+        return [Problem(fault, what, advice=advice, where=where)]
 
     if isinstance(answer, str):
-        return problem(f"The host does not answer: {answer}.", "Check the address, and that the host is up.")
+        return [_silent(answer, where.path)]
     if 300 <= answer.status < 400:
         leads = answer.headers.get("Location", "nowhere")
-        return problem(
-            f"Leads on to {leads}.", "Serve the file itself at this address; phones lose the code behind '#' on the way."
-        )
+        advice = "Serve the file itself at this address; phones lose the code behind '#' on the way."
+        return problem(Fault.NOT_SERVED, f"Leads on to {leads}.", advice)
     if answer.status != 200:
-        return problem(f"The host says {answer.status}.", "Copy the whole folder to the host, capitals kept.")
+        return problem(Fault.NOT_SERVED, f"The host says {answer.status}.", "Copy the whole folder to the host, capitals kept.")
     if digest(answer.body) != entry.digest:
         what = f"Another content than was published ({len(answer.body)} bytes instead of {entry.size})."
-        return problem(what, "Copy the folder again; if it still differs, stop the host from changing or caching pages.")
+        advice = "Copy the folder again; if it still differs, stop the host from changing or caching pages."
+        return problem(Fault.CHANGED_SINCE, what, advice)
     wanted = _TYPES.get(path.rsplit(".", 1)[-1])
     found = answer.headers.get("Content-Type", "").split(";")[0].strip().lower()
     if wanted and found not in (wanted, *_ALSO.get(wanted, ())):
-        return problem(f"Served as '{found}'.", f"Serve it as '{wanted}'.")
+        return problem(Fault.SERVED_OTHERWISE, f"Served as '{found}'.", f"Serve it as '{wanted}'.")
     return []
 
 
+def _silent(said: str, where: str) -> Problem:
+    advice = "Check the address, and that the host is up."
+    return Problem(Fault.NOT_SERVED, f"The host does not answer: {said}.", advice=advice, where=Where(where))
+
+
 def _could_be_better(answer: _Answer) -> list[Problem]:
-    found = []
-    for name in _WANTED:
-        if name.title() not in answer.headers:
-            found.append(
-                Problem(Fault.CHANGED_SINCE, f"Pages come without '{name}'.", advice=f"Send '{name}: {HEADERS[name]}'.")
-            )
+    found = [
+        (f"Pages come without '{name}'.", f"Send '{name}: {HEADERS[name]}'.")
+        for name in _WANTED
+        if name.title() not in answer.headers
+    ]
     if answer.headers.get("Content-Encoding") != "gzip":
-        what = "Pages come uncompressed."
-        found.append(
-            Problem(Fault.CHANGED_SINCE, what, advice="Let the host compress text; pages then open in a third of the time.")
-        )
+        found.append(("Pages come uncompressed.", "Let the host compress text; pages then open in a third of the time."))
     if "Set-Cookie" in answer.headers:
-        found.append(Problem(Fault.CHANGED_SINCE, "The host sets a cookie.", advice="Stop it; a phone page needs none."))
-    return found
+        found.append(("The host sets a cookie.", "Stop it; a phone page needs none."))
+    return [Problem(Fault.SERVED_OTHERWISE, what, advice=advice) for what, advice in found]
