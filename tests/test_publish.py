@@ -107,6 +107,73 @@ def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path:
     assert publish(pages("SAF", "LCF"), tmp_path).written == ()
 
 
+def test_what_no_paper_leads_to_is_left_and_not_withdrawn_once_nobody_offers_it(tmp_path: Path) -> None:
+    publish([*pages("SAF"), Page("more-0123.js", "script", "1")], tmp_path)
+
+    done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
+
+    assert done == Published((), (), (), (), 1)
+    assert files(tmp_path)["more-0123.js"] == "script"
+
+
+def test_a_code_that_comes_back_into_use_leaves_no_withdrawn_page_in_the_archive(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
+
+    done = publish(pages("SAF", "LCF"), tmp_path)
+
+    assert (done.written, done.archived) == (("EN/LCF/index.html",), ())
+    assert files(tmp_path)["EN/LCF/index.html"] == "LCF words AAAA"
+
+
+def test_a_page_written_anew_in_its_own_edition_is_no_earlier_one(tmp_path: Path) -> None:
+    publish(pages("SAF"), tmp_path)
+
+    done = publish(pages("SAF", text="new"), tmp_path)
+
+    assert (done.written, done.archived) == (("EN/SAF/index.html",), ())
+    assert files(tmp_path) == {"EN/SAF/index.html": "SAF new AAAA"}
+
+
+def test_a_file_that_no_paper_led_to_is_no_earlier_edition(tmp_path: Path) -> None:
+    publish(pages("SAF", edition=""), tmp_path)
+
+    assert publish(pages("SAF"), tmp_path).archived == ()
+
+
+def test_an_edition_already_in_the_archive_stays_there_as_it_is(tmp_path: Path) -> None:
+    for edition, text in (("AAAA", "first"), ("BBBB", "other"), ("AAAA", "again"), ("CCCC", "last")):
+        publish(pages("SAF", edition=edition, text=text), tmp_path)
+
+    assert files(tmp_path)["archive/AAAA/EN/SAF/index.html"] == "SAF first AAAA"
+
+
+def test_somebody_elses_words_are_not_kept_as_an_earlier_edition(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    (tmp_path / "EN/SAF/index.html").write_text("somebody else's words")
+    (tmp_path / "EN/LCF/index.html").unlink()
+
+    done = publish(pages("SAF", "LCF", edition="BBBB"), tmp_path)
+
+    assert (len(done.written), done.archived) == (2, ())
+
+
+def test_what_is_marked_as_withdrawn_is_not_told_as_left(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF", "BWP"), tmp_path)
+
+    done = publish(
+        pages("SAF"), tmp_path, withdrawn=lambda path: withdraw("555-0143")(path) if path == "EN/LCF/index.html" else None
+    )
+
+    assert (done.withdrawn, done.left) == (("EN/LCF/index.html",), ("EN/BWP/index.html",))
+
+
+def test_only_what_nothing_had_changed_counts_as_kept(tmp_path: Path) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+
+    assert publish([*pages("SAF", text="new"), *pages("LCF", "BWP")], tmp_path).kept == 1
+
+
 def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     before = files(tmp_path)

@@ -1,0 +1,127 @@
+"""What publishing leaves behind when it fails, is stopped, or finds its notes damaged: the old site or the new one, whole."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from aftercare.errors import Refused
+from aftercare.site.publish import Page, Published, publish
+
+FULL = OSError(28, "No space left on device")
+
+
+def pages(*names: str, text: str = "words") -> list[Page]:
+    """A few small pages whose key and content both hold the text."""
+    return [Page(f"EN/{name}/index.html", f"{name} {text}", text, "AAAA") for name in names]
+
+
+def files(site: Path) -> dict[str, str]:
+    """What a visitor can fetch, by the name of its page."""
+    return {path.parent.name: path.read_text(encoding="utf-8") for path in site.glob("EN/*/index.html")}
+
+
+@pytest.mark.parametrize(("size", "time"), [("same", "other"), ("other", "same")])
+def test_a_file_that_differs_in_its_size_or_its_time_alone_is_written_again(tmp_path: Path, size: str, time: str) -> None:
+    publish(pages("SAF"), tmp_path)
+    path = tmp_path / "EN/SAF/index.html"
+    found = path.stat()
+    path.write_text("SAF WORDS" if size == "same" else "short")
+    os.utime(path, ns=(found.st_atime_ns, found.st_mtime_ns + (time == "other")))
+
+    publish(pages("SAF"), tmp_path)
+
+    assert files(tmp_path) == {"SAF": "SAF words"}
+
+
+def fails_at(monkeypatch: pytest.MonkeyPatch, path: str, error: BaseException) -> None:
+    """From now on the move of a staged file to this path fails."""
+    move = Path.replace
+
+    def failing(self: Path, target: Path) -> Path:
+        if Path(target).match(path) and self.parent.name == "stage":
+            raise error
+        return move(self, target)
+
+    monkeypatch.setattr(Path, "replace", failing)
+
+
+def test_a_move_that_fails_takes_back_the_new_files_moved_before_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(pages("SAF"), tmp_path)
+    fails_at(monkeypatch, "EN/LCF/index.html", FULL)
+
+    with pytest.raises(Refused):
+        publish(pages("SAF", "NEW", "LCF"), tmp_path)
+
+    assert files(tmp_path) == {"SAF": "SAF words"}
+
+
+def test_what_was_moved_back_is_not_finished_by_the_next_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    with monkeypatch.context() as patched:
+        fails_at(patched, "EN/SAF/index.html", FULL)
+        with pytest.raises(Refused):
+            publish(pages("SAF", "LCF", text="new"), tmp_path)
+
+    assert publish(pages("SAF", "LCF"), tmp_path) == Published((), (), (), (), 2)
+
+
+def test_a_disk_without_hard_links_has_a_way_back_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def no_links(*_args: object) -> None:
+        raise OSError(95, "Operation not supported")
+
+    publish(pages("SAF", "LCF"), tmp_path)
+    before = files(tmp_path)
+    monkeypatch.setattr(os, "link", no_links)
+    fails_at(monkeypatch, "EN/LCF/index.html", FULL)
+
+    with pytest.raises(Refused):
+        publish(pages("SAF", "LCF", text="new"), tmp_path)
+
+    assert files(tmp_path) == before
+
+
+def test_a_run_stopped_among_the_moves_is_finished_by_the_next(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As by Ctrl-C: unlike after a kill, the run still tidies up behind itself, and must leave what the journal promised."""
+    publish(pages("SAF", "LCF"), tmp_path)
+    with monkeypatch.context() as patched:
+        fails_at(patched, "EN/LCF/index.html", KeyboardInterrupt())
+        with pytest.raises(KeyboardInterrupt):
+            publish(pages("SAF", "LCF", text="new"), tmp_path)
+
+    assert publish(pages("SAF", "LCF", text="new"), tmp_path) == Published((), (), (), (), 2)
+    assert files(tmp_path) == {"SAF": "SAF new", "LCF": "LCF new"}
+
+
+def test_a_run_that_fails_brings_back_nothing_of_the_one_stopped_before_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    publish(pages("SAF", "LCF"), tmp_path)
+    with monkeypatch.context() as patched:
+        fails_at(patched, "EN/LCF/index.html", KeyboardInterrupt())
+        with pytest.raises(KeyboardInterrupt):
+            publish(pages("SAF", "LCF", text="new"), tmp_path)
+    fails_at(monkeypatch, "EN/LAST/index.html", FULL)
+
+    with pytest.raises(Refused):
+        publish(pages("FIRST", "LAST"), tmp_path)
+
+    assert files(tmp_path) == {"SAF": "SAF new", "LCF": "LCF new"}
+
+
+def test_nothing_of_the_work_stays_behind(tmp_path: Path) -> None:
+    publish(pages("SAF"), tmp_path)
+    publish(pages("SAF", text="new"), tmp_path)
+
+    assert sorted(path.name for path in (tmp_path / ".publish").iterdir()) == ["lock", "record.json"]
+
+
+@pytest.mark.parametrize("text", ["[]", '{"EN/SAF/index.html": {}}', '{"EN/SAF/index.html": 1}'])
+def test_a_record_that_is_not_of_our_form_is_refused_with_what_to_do(tmp_path: Path, text: str) -> None:
+    publish(pages("SAF"), tmp_path)
+    (tmp_path / ".publish/record.json").write_text(text)
+
+    with pytest.raises(Refused, match="Remove the folder"):
+        publish(pages("SAF"), tmp_path)
