@@ -85,7 +85,7 @@ class Desk:
         sheets = tuple(all_sheets(self.library, self.say))
         templates = self.places.templates
         pages = tuple(patient_pages(sheets, self.library, templates))
-        files = (*pages, *furniture(sheets, pages, templates))
+        files = (*pages, *furniture(sheets, pages, templates, self.clinic.phone_site))
         gone = partial(withdrawn, sheets=sheets, templates=templates)
         return publish(files, site, withdrawn=gone, jobs=jobs, progress=progress)
 

@@ -31,6 +31,8 @@ from aftercare.site.publish import Published, publish
 # An arm cast, a splint that may be loosened, and a leg cast to walk on, so that every kind of condition is met.
 DEVICES = ("short-arm-cast", "forearm-sugar-tong-splint", "short-leg-walking-cast")
 TEMPLATES = find_places().templates
+# Where tests serve a site behind a web server (tests/nginx.py).
+PATH = "/care/sheets/"
 
 
 @cache
@@ -76,9 +78,8 @@ def sheets(devices: Sequence[str] = DEVICES) -> list[Sheets]:
 def publish_demo(folder: Path, made: Sequence[Sheets]) -> Published:
     """A phone site of these sheets in the folder."""
     pages = list(patient_pages(made, demo_desk().library, TEMPLATES))
-    return publish(
-        [*pages, *furniture(made, pages, TEMPLATES)], folder, withdrawn=lambda path: withdrawn(path, made, TEMPLATES)
-    )
+    files = [*pages, *furniture(made, pages, TEMPLATES, f"https://care.example{PATH}")]
+    return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, TEMPLATES))
 
 
 def path_of(device: str, material: str, tag: str = "en") -> str:

@@ -104,7 +104,10 @@ def traits(device: Device) -> set[str]:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One module of home-care text on one topic. `covers` names the facts every sheet must hold (sheet/required.py)."""
+    """One module of home-care text on one topic. `covers` names the facts every sheet must hold (sheet/required.py).
+
+    `meanwhile` says that it still holds on the way to help, and is repeated where the phone's check ends in going there.
+    """
 
     id: str
     topic: str
@@ -115,6 +118,7 @@ class Advice:
     applies: Applies
     unless: Applies
     covers: tuple[str, ...]
+    meanwhile: bool
     sources: tuple[str, ...]
     where: Where
 

@@ -114,6 +114,7 @@ def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
         applies=read_applies(header.inside("applies")),
         unless=read_applies(header.inside("not")),
         covers=header.words("covers"),
+        meanwhile=header.flag("meanwhile", False),
         sources=header.words("sources"),
         where=source.where,
     )

@@ -181,7 +181,8 @@ class _Composer:
             title = self.fill(advice.title) if advice.applies.about_patient else None
             blocks = tuple(Block(block.kind, self.fill(block.text)) for block in advice.blocks)
             why = self.fill(advice.why) if advice.why else None
-            return Passage(advice.id, title, blocks, why, condition, self._conditions(condition), advice.covers)
+            conditions = self._conditions(condition)
+            return Passage(advice.id, title, blocks, why, condition, conditions, advice.covers, advice.meanwhile)
 
         return self.once(make, "passage", advice.id, condition)
 

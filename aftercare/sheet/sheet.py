@@ -40,7 +40,8 @@ class Condition:
 class Passage:
     """One advice module in its place. `conditions` says in the patient's words when it holds (phone page only).
 
-    `title` is there only where the passage depends on the patient, as a lead to it.
+    `title` is there only where the passage depends on the patient, as a lead to it. `meanwhile` says that it still holds on the
+    way to help.
     """
 
     id: str
@@ -50,6 +51,7 @@ class Passage:
     condition: Condition
     conditions: tuple[Text, ...]
     covers: tuple[str, ...]
+    meanwhile: bool
 
     def texts(self) -> Iterator[Text]:
         """Its messages in reading order."""

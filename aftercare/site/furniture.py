@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from markupsafe import Markup
 
@@ -43,23 +44,31 @@ class Listed:
     editions: dict[str, str]
 
 
-def furniture(sheets: Sequence[Sheets], pages: Sequence[Page], templates: Path) -> Iterator[Page]:
-    """All files of the site besides the patients' pages `pages`."""
+def furniture(sheets: Sequence[Sheets], pages: Sequence[Page], templates: Path, address: str) -> Iterator[Page]:
+    """All files of the site besides the patients' pages `pages`; `address` is where patients find it."""
     script = more(templates)
     yield page(script.path, script.text)
     yield page("icon.svg", icon())
     yield page("robots.txt", "User-agent: *\nDisallow: /\n")
-    languages = tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
+    languages = offered(sheets)
     yield page("_headers", headers(languages))
     english = {sheet.code: sheet.spoken[SOURCE] for sheet in sheets if SOURCE in sheet.spoken}
     if english:
         yield page("index.html", staff_index(sheets, templates))
+    firsts = [next(sheet.spoken[one.tag] for sheet in sheets if one.tag in sheet.spoken) for one in languages]
+    if firsts:
+        yield page("404.html", lost(firsts, templates, urlsplit(address).path))
     for language in languages:
         mine = [sheet for sheet in sheets if language.tag in sheet.spoken]
         first = mine[0].spoken[language.tag]
         yield page(f"{language.path}/index.html", home(mine, first, templates))
         yield page(f"{language.path}/manifest.webmanifest", manifest(first))
         yield page(f"{language.path}/worker.js", worker(language, pages, templates))
+
+
+def offered(sheets: Sequence[Sheets]) -> tuple[Language, ...]:
+    """The languages that at least one sheet can be had in, the clinic's first language first."""
+    return tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
 
 
 def page(path: str, text: str) -> Page:
@@ -118,14 +127,23 @@ def worker(language: Language, pages: Sequence[Page], templates: Path) -> str:
 def staff_index(sheets: Sequence[Sheets], templates: Path) -> str:
     """The list of all sheets with their codes and editions, for staff."""
     first = next(sheet.spoken[SOURCE] for sheet in sheets if SOURCE in sheet.spoken)
-    languages = tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
-    return _plain("staff", first, "Published sheets", "", templates, sheets=_listed(sheets, SOURCE), languages=languages)
+    listed = _listed(sheets, SOURCE)
+    return _plain("staff", first, "Published sheets", "", templates, sheets=listed, languages=offered(sheets))
 
 
 def home(sheets: Sequence[Sheets], spoken: SpokenSheet, templates: Path) -> str:
     """The list of all sheets of one language, for a patient whose address lost its end."""
     title = Speaker(spoken).label("phone_home_title")
     return _plain("home", spoken, title, "../", templates, sheets=_listed(sheets, spoken.language.tag), called=True)
+
+
+def lost(firsts: Sequence[SpokenSheet], templates: Path, root: str) -> str:
+    """What a host shows for an address it does not have, in every language, one sheet of each in `firsts`. It stands at any
+    depth, so that its links begin at the `root` of the site on its host.
+    """
+    said = [Speaker(spoken, value_link) for spoken in firsts]
+    title, script = said[0].label("phone_lost_title"), asset(templates, "lost.js")
+    return _plain("lost", firsts[0], title, root, templates, script, said=said, called=True)
 
 
 def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page | None:
@@ -140,7 +158,7 @@ def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page | No
         return None
     spoken = next(sheet.spoken[wanted] for wanted in (tag, SOURCE) for sheet in sheets if wanted in sheet.spoken)
     title = Speaker(spoken).label("phone_withdrawn_title")
-    text = _plain("withdrawn", spoken, title, "../../", templates, code=code, called=True)
+    text = _plain("withdrawn", spoken, title, "../../", templates, code=code, languages=offered(sheets), called=True)
     return Page(path, text, blake2b(text.encode(), digest_size=16).hexdigest(), WITHDRAWN)
 
 
@@ -155,7 +173,15 @@ def _listed(sheets: Sequence[Sheets], tag: str) -> list[Listed]:
 
 
 def _plain(
-    name: str, spoken: SpokenSheet, title: str, root: str, templates: Path, *, called: bool = False, **more_words: object
+    name: str,
+    spoken: SpokenSheet,
+    title: str,
+    root: str,
+    templates: Path,
+    script: str = "",
+    *,
+    called: bool = False,
+    **more_words: object,
 ) -> str:
     speaker = Speaker(spoken, value_link)
     style = asset(templates, "page.css") + asset(templates, "plain.css")
@@ -170,7 +196,8 @@ def _plain(
             calls=calls(speaker) if called else (),
             pictogram=inline_pictogram,
             style=Markup(style),
-            policy=policy(style, ""),
+            script=Markup(script),
+            policy=policy(style, script),
             **more_words,
         )
     )

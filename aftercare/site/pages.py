@@ -85,7 +85,7 @@ def _order(sheet: Sheet) -> Iterator[str]:
             yield f"\0{sign.id}{sign.picture}{sign.condition}"
     for section in sheet.sections:
         for passage in section.passages:
-            yield f"\0{passage.id}{section.picture}{passage.condition}"
+            yield f"\0{passage.id}{section.picture}{passage.condition}{passage.meanwhile}"
 
 
 def _words(spoken: SpokenSheet) -> Iterator[str]:

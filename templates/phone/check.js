@@ -1,7 +1,7 @@
 // Check it now: the signs in sight, the worst first, one a screen; the first yes ends in whom to call.
 (function () {
   'use strict';
-  const {html, by, all, show, order} = window.sheet;
+  const {html, by, all, show} = window.sheet;
   const seen = (element) => !element.closest('#page [hidden]');
 
   const walk = by('walk');
@@ -18,27 +18,25 @@
   function screen(shown) {
     all('#walk-ask,.end').forEach((part) => { part.hidden = part !== shown; });
     html.classList.toggle('ended', shown !== by('walk-ask'));
-    shown.querySelector('h1').focus();
+    shown.querySelector('[tabindex]').focus();
     window.scrollTo(0, 0);
   }
   function ask() {
-    const question = by('walk-sign'), sign = signs[at];
-    while (question.children.length > 1) question.removeChild(question.lastChild);
-    fill(question.appendChild(document.createElement('div')), all('svg,.if:not([hidden]),.sign,.why', sign));
+    fill(by('walk-said'), all('svg,.if:not([hidden]),.sign,.why', signs[at]));
     by('walk-count').textContent = (at + 1) + ' / ' + signs.length;
     screen(by('walk-ask'));
   }
   const CALLS = {'call-emergency': ['sos'], 'go-now': ['sos', 'day', 'night'], 'same-day': ['day', 'night'], none: ['day', 'night']};
   function end(tier) {
     const shown = walk.querySelector('.end[data-tier=' + tier + ']');
+    const emergency = (item) => item.firstElementChild.dataset.call === 'sos' ? 1 : 0;
     fill(shown.querySelector('.calls'), all('#page .calls li').filter((item) => {
       return CALLS[tier].includes(item.firstElementChild.dataset.call);
-    }));
-    // What not to do meanwhile is what this device's own sheet says of taking it off.
+    }).sort((one, other) => emergency(other) - emergency(one)));
+    // What holds meanwhile is what this device's own sheet says so of.
     const dont = shown.querySelector('.dont');
-    if (dont) fill(dont, all('#page .t-removal .passage').filter(seen));
+    if (dont) fill(dont, all('#page [data-meanwhile]').filter(seen));
     by('walk-count').textContent = '';
-    order();
     screen(shown);
   }
   function leave() {
@@ -59,6 +57,7 @@
     ask();
   }
   by('walk-start').onclick = begin;
+  by('walk-start').removeAttribute('aria-busy');
   by('walk-no').onclick = function () {
     at++;
     if (at < signs.length) ask(); else end('none');
@@ -72,5 +71,8 @@
   };
   window.addEventListener('popstate', function () { if (!walk.hidden) leave(); });
 
-  if (window.sheet.asked) begin();
+  if (window.sheet.asked) {
+    clearTimeout(window.sheet.asked);
+    begin();
+  }
 })();

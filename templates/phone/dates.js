@@ -11,6 +11,8 @@
       minute: '2-digit', hour12: false}).formatToParts(instant).forEach((found) => { part[found.type] = +found.value; });
     return Date.UTC(part.year, part.month - 1, part.day, part.hour % 24, part.minute);
   }
+  // A phone older than the name of the clinic's time zone cannot tell its time, and is not asked for dates.
+  try { wall(0); } catch (error) { return; }
   // The instant of a day and time typed as the clinic's clock shows it. Never rolled over: what does not come back as it was
   // typed (the 99th month, an hour the clocks skip in spring) is refused with NaN.
   function instant(typed) {
@@ -69,14 +71,19 @@
     // A half-filled field reads as empty, and only its validity tells.
     bad.hidden = !(Number.isNaN(applied) || Number.isNaN(next) || (applied && next && next <= applied)
       || by('applied').validity.badInput || by('visit').validity.badInput);
-    if (!bad.hidden) return;
-    kept.set(TIMES, first + '|' + second);
-    times();
+    if (bad.hidden) {
+      kept.set(TIMES, first + '|' + second);
+      times();
+    }
+    const told = bad.hidden ? document.querySelector('.dates') : bad;
+    told.scrollIntoView({block: 'center'});
+    told.focus({preventScroll: true});
   };
   by('forget').onclick = function () {
     kept.drop(TIMES);
     by('bad-times').hidden = true;
     times();
+    by('times').querySelector('summary').focus();
   };
 
   // ---- the visit as a calendar file (RFC 5545), made here ----
@@ -96,7 +103,9 @@
     const stamp = (moment) => new Date(moment).toISOString().replace(/[-:]|\.\d+/g, '');
     // Calendars are shared and synced: the title names no injury, and nothing here names the device.
     const title = escape(by('calendar').dataset.title);
-    const phones = all('#page .calls a:not(.sos)').map((link) => link.textContent.trim().replace(/\s+/g, ' ')).join('\n');
+    const phones = all('#page .calls a:not(.sos) > span').map((words) => {
+      return Array.from(words.childNodes).map((part) => part.textContent.trim()).filter(Boolean).join(' ');
+    }).join('\n');
     const alarm = (before) => ['BEGIN:VALARM', 'ACTION:DISPLAY', 'DESCRIPTION:' + title, 'TRIGGER:-' + before, 'END:VALARM'];
     const random = Array.from(crypto.getRandomValues(new Uint32Array(4)), (part) => part.toString(36)).join('');
     return ['BEGIN:VCALENDAR', 'VERSION:2.0', 'PRODID:-//aftercare//phone page//EN', 'BEGIN:VEVENT', 'UID:' + random,

@@ -1,7 +1,12 @@
 // Larger text, printing, reading aloud, editions, and opening again without a network.
 (function () {
   'use strict';
-  const {html, data, by, all, printed, kept} = window.sheet;
+  const {html, data, by, all, printed, kept, order} = window.sheet;
+
+  // ---- a page may lie open from noon to 3 a.m. ----
+  setInterval(order, 60000);
+  window.addEventListener('pageshow', order);
+  document.addEventListener('visibilitychange', order);
 
   // ---- larger text, print, read aloud ----
   const SIZES = ['', 'large', 'largest'];
@@ -50,7 +55,7 @@
     const now = reading;
     now.classList.add('said');
     now.scrollIntoView({block: 'nearest'});
-    const said = new SpeechSynthesisUtterance(now.textContent);
+    const said = new SpeechSynthesisUtterance(now.innerText.replace(/\s+/g, ' '));
     said.voice = voice();
     said.lang = said.voice.lang;
     said.onend = said.onerror = function () { if (reading === now) read(queue); };
@@ -59,8 +64,8 @@
   aloud.onclick = function () {
     if (reading) { stop(); return; }
     aloud.textContent = aloud.dataset.stop;
-    const blocks = all('#page h1,#page h2,#page h3,#page .lead,#page .sign,#page .why,#page .if,#page .passage p,#page .passage li')
-      .filter((block) => !block.closest('[hidden]'));
+    const blocks = all('h1,h2,h3,.lead,.sign,.why,.if,.calls a > span,.dates li,.passage p,.passage li', by('page'))
+      .filter((block) => !block.closest('[hidden],summary'));
     read([].concat.apply([], blocks.map(sentences)));
   };
   function offer() { aloud.hidden = !voice(); }

@@ -67,6 +67,7 @@
   };
 
   // ---- whom to call: the clinic while it is open, by its own clock ----
+  // Throws where the phone is older than the name of the clinic's time zone.
   function open(now) {
     const parts = {};
     new Intl.DateTimeFormat('en-US', {timeZone: data.zone, weekday: 'short', hour: '2-digit', minute: '2-digit', hour12: false})
@@ -80,13 +81,13 @@
   }
   // A holiday looks like any weekday from here, so the other number stays in sight.
   function order() {
-    const first = open(new Date()) ? 'day' : 'night';
+    let first = '';
+    try { first = open(new Date()) ? 'day' : 'night'; } catch (error) { /* then both numbers stand there, as on paper */ }
+    if (!first || html.classList.contains(first)) return;
     html.classList.toggle('day', first === 'day');
     html.classList.toggle('night', first === 'night');
-    all('.calls').forEach((list) => {
-      const link = list.querySelector('[data-call=' + first + ']');
-      if (link) list.insertBefore(link.parentNode, list.firstChild);
-    });
+    const link = document.querySelector('#page [data-call=' + first + ']');
+    link.closest('ul').insertBefore(link.parentNode, link.closest('ul').firstChild);
   }
 
   window.addEventListener('hashchange', show);
@@ -94,9 +95,17 @@
   order();
   window.sheet = {html, data, by, all, words, choice, printed, show, order, asked: false};
   // The check comes with the file beside the page. Its button is there from the start, so that nothing jumps under a finger;
-  // a tap before the check has come is kept for it, and where it cannot come the button goes.
+  // a tap before the check has come is kept for it. Where it cannot come, or is still not there some seconds after the tap, the
+  // button goes: the signs stand below, and a check that opened later would take the page from under a reader.
   const start = by('walk-start');
+  function none() {
+    window.sheet.asked = false;
+    start.hidden = true;
+  }
   start.hidden = false;
-  start.onclick = function () { window.sheet.asked = true; };
-  document.addEventListener('error', (event) => { if (event.target.localName === 'script') start.hidden = true; }, true);
+  start.onclick = function () {
+    start.setAttribute('aria-busy', 'true');
+    window.sheet.asked = setTimeout(none, 5000);
+  };
+  document.addEventListener('error', (event) => { if (event.target.localName === 'script') none(); }, true);
 })();

@@ -208,6 +208,8 @@ def test_a_withdrawn_code_says_so_and_gives_the_clinics_numbers(phone: Page, own
     phone.goto(f"{address}#{CODE}")
 
     expect(phone.locator("h1")).to_have_text("Sheet no longer in use")
+    expect(phone.locator(".lead")).to_contain_text("go to the emergency room now")
+    assert [link.get_attribute("hreflang") for link in phone.locator(".langs a").all()] == list(LANGUAGES)
     assert phone.locator("html").get_attribute("lang") == tag
     assert [link.get_attribute("href") for link in phone.locator(".calls a").all()] == [
         "tel:+1-202-555-0143",
@@ -310,11 +312,19 @@ def test_the_page_is_read_sentence_by_sentence_each_marked_while_it_is_said(phon
 def test_what_is_read_is_what_is_seen_and_no_sentence_is_lost(phone: Page, site: Site) -> None:
     phone.add_init_script(VOICE)
     phone.goto(f"{site.page(*ARM)}#{CODE}")
-    blocks = "#page h1, #page h2, #page h3, #page .lead, #page .sign, #page .why, #page .passage p, #page .passage li"
+    blocks = (
+        "#page h1, #page section h2, #page h3, #page .lead, #page .sign, #page .why, #page .calls a > span, #page .dates li,"
+        " #page .passage p, #page .passage li"
+    )
+    phone.click("#times summary")
+    phone.fill("#applied", "2026-11-25T14:30")
+    phone.click("#times form button")
     seen = [" ".join(text.split()) for text in phone.locator(blocks).filter(visible=True).all_inner_texts()]
 
     phone.click("#aloud")
     expect(phone.locator("#aloud")).to_have_text("Read aloud", timeout=20_000)
+    assert any("(202) 555-0178" in text for text in seen)
+    assert any("November" in text for text in seen)
 
     heard = [" ".join(text.split()) for text in phone.evaluate("heard")]
     assert " ".join(heard) == " ".join(seen)

@@ -194,7 +194,8 @@ def test_the_calendar_file_holds_the_visit_and_two_reminders(phone: Page, site: 
     assert visit["UID"]
     assert visit["DTSTAMP"].dt.tzinfo is not None
     assert [alarm["TRIGGER"].dt.total_seconds() / 3600 for alarm in visit.walk("VALARM")] == [-24, -2]
-    assert "(202) 555-0143" in visit["DESCRIPTION"]
+    lines = phone.locator("#page .calls a:not(.sos)").all_inner_texts()
+    assert [" ".join(line.split()) for line in visit["DESCRIPTION"].split("\n")] == [" ".join(line.split()) for line in lines]
     assert found.errors == []
 
 
@@ -223,6 +224,41 @@ def test_the_lines_end_and_fold_as_the_standard_says(phone: Page, site: Site, tm
     assert all(line.decode() for line in lines[:-1])
     (visit,) = icalendar.Calendar.from_ical(written).walk("VEVENT")
     assert visit["SUMMARY"] == title
+
+
+def test_after_saving_the_dates_are_in_sight_and_have_the_focus(phone: Page, site: Site) -> None:
+    phone.set_viewport_size({"width": 320, "height": 454})
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    dates = phone.locator(".dates")
+    expect(dates).to_be_focused()
+    first, bar = dates.locator("li:visible").first.bounding_box(), phone.locator(".quick").bounding_box()
+    assert first
+    assert bar
+    assert 0 <= first["y"] < first["y"] + first["height"] <= bar["y"]
+
+
+def test_what_is_wrong_with_the_dates_is_in_sight_and_has_the_focus(phone: Page, site: Site) -> None:
+    phone.set_viewport_size({"width": 320, "height": 454})
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-11-24T09:00")
+
+    wrong = phone.locator("#bad-times")
+    expect(wrong).to_be_focused()
+    box, bar = wrong.bounding_box(), phone.locator(".quick").bounding_box()
+    assert box
+    assert bar
+    assert 0 <= box["y"] < box["y"] + box["height"] <= bar["y"]
+
+
+def test_removing_the_dates_leaves_the_focus_at_their_heading(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    phone.click("#forget")
+
+    expect(phone.locator("#times summary")).to_be_focused()
 
 
 def test_axe_finds_nothing_with_dates_in_sight(phone: Page, site: Site) -> None:

@@ -76,12 +76,23 @@ def test_each_question_shows_its_picture_and_takes_the_keyboards_and_the_readers
     begin(phone, site, *ARM)
 
     expect(phone.locator("#walk-sign svg")).to_be_visible()
-    expect(phone.locator("#walk-sign h1")).to_be_focused()
+    expect(phone.locator("#walk-sign")).to_be_focused()
     phone.keyboard.press("Tab")
     expect(phone.locator("#walk-yes")).to_be_focused()
     phone.keyboard.press("Tab")
     phone.keyboard.press("Enter")
     expect(phone.locator("#walk-count")).to_have_text(re.compile(r"^2 / \d+$"))
+
+
+def test_a_screen_reader_is_told_each_new_sign_and_how_far_the_check_has_come(phone: Page, site: Site) -> None:
+    """By the name and description that the browser computes for what has the focus (W3C, accname-1.2)."""
+    begin(phone, site, *ARM)
+
+    for number in range(1, 4):
+        focused = phone.locator(":focus")
+        expect(focused).to_have_accessible_name(re.compile(f"^Is this true now\\?.*{re.escape(asked(phone))}", re.DOTALL))
+        expect(focused).to_have_accessible_description(re.compile(rf"^{number} / \d+$"))
+        phone.click("#walk-no")
 
 
 def test_a_yes_to_chest_signs_ends_in_the_emergency_number_alone(phone: Page, site: Site) -> None:
@@ -108,8 +119,25 @@ def test_a_yes_to_a_danger_sign_ends_in_going_now_with_what_not_to_do_and_every_
     expect(end).to_contain_text("Do not wait for a call back.")
     expect(end).to_contain_text("On the way, do not eat or drink.")
     expect(end).to_contain_text(own)
+    assert numbers(phone)[0] == EMERGENCY
     assert sorted(numbers(phone)) == sorted([NIGHT, DAY, EMERGENCY])
     assert phone.locator("#walk-yes").is_hidden()
+
+
+def test_an_ending_in_going_now_tells_nothing_of_loosening_or_waiting_at_home(phone: Page, site: Site) -> None:
+    splint = ("forearm-sugar-tong-splint", "plaster-fast")
+    basis, options = everyone(*splint), demo_desk().library.options
+    code = fragment(Choices(basis.device, basis.material, options=(options["splint-may-be-loosened"],)))
+    phone.goto(f"{site.page(*splint)}#{code}")
+    loosening = phone.locator("#page .t-removal .passage:visible li").all_inner_texts()
+    assert any("Wrap it again" in line for line in loosening)
+    phone.click("#walk-start")
+
+    phone.click("#walk-yes")
+
+    told = phone.locator("#walk .end:visible").inner_text()
+    assert "emergency room now" in told
+    assert [line for line in loosening if line in told] == []
 
 
 def test_a_yes_to_a_same_day_sign_ends_in_the_clinics_numbers(phone: Page, site: Site) -> None:
@@ -201,6 +229,49 @@ def test_opening_hours_follow_the_clinics_clock_change(phone: Page, site: Site, 
     assert phone.locator("#page .calls a").first.get_attribute("href") == first
 
 
+def test_a_page_left_open_from_noon_to_night_shows_the_number_that_answers_then(phone: Page, site: Site) -> None:
+    phone.clock.install(time="2026-11-25T18:00:00Z")
+    phone.goto(site.page(*ARM), wait_until="networkidle")
+    assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [DAY]
+
+    phone.clock.fast_forward("14:00:00")
+
+    assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [NIGHT]
+    assert phone.locator("#page .calls a").first.get_attribute("href") == NIGHT
+
+
+def test_a_phone_that_does_not_know_the_clinics_time_zone_shows_both_numbers_and_still_checks(phone: Page, site: Site) -> None:
+    """As ECMA-402 says for a time zone it does not know: the constructor throws a RangeError."""
+    phone.add_init_script(
+        "const Known = Intl.DateTimeFormat; Intl.DateTimeFormat = function (tag, asked) {"
+        " if (asked && asked.timeZone) throw new RangeError('unknown'); return new Known(tag, asked); }"
+    )
+    phone.goto(site.page(*ARM))
+
+    expect(phone.locator("#larger")).to_be_visible()
+    assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [DAY, NIGHT]
+    assert phone.locator("#times").is_hidden()
+    phone.click("#walk-start")
+    expect(phone.locator("#walk-ask")).to_be_visible()
+
+
+def test_a_check_that_is_still_not_there_after_a_tap_does_not_open_under_a_reader_later(phone: Page, site: Site) -> None:
+    held: list[Route] = []
+    phone.route("**/more-*.js", lambda route: held.append(route))
+    phone.clock.install()
+    phone.goto(site.page(*ARM), wait_until="commit")
+    phone.click("#walk-start")
+    expect(phone.locator("#walk-start")).to_have_attribute("aria-busy", "true")
+
+    phone.clock.fast_forward("00:06")
+    expect(phone.locator("#walk-start")).to_be_hidden()
+    held[0].continue_()
+
+    expect(phone.locator("#larger")).to_be_visible()
+    assert phone.locator("#page").is_visible()
+    assert phone.locator("#walk").is_hidden()
+
+
 def test_a_tap_before_the_check_has_come_is_kept_for_it(phone: Page, site: Site) -> None:
     held: list[Route] = []
     phone.route("**/more-*.js", lambda route: held.append(route))
@@ -240,4 +311,28 @@ def test_yes_and_no_lie_under_one_thumb(phone: Page, site: Site) -> None:
             assert box["y"] > 320
             assert box["y"] + box["height"] <= 640
             assert box["width"] > 150
+        phone.click("#walk-no")
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "size"), [(320, 454, ""), (360, 640, "large"), (360, 640, "largest"), (568, 320, "")]
+)
+@pytest.mark.parametrize("tag", LANGUAGES)
+def test_the_answers_never_lie_over_the_question(phone: Page, site: Site, tag: str, width: int, height: int, size: str) -> None:
+    phone.set_viewport_size({"width": width, "height": height})
+    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
+    begin(phone, site, *LEG, tag)
+    if size:
+        phone.evaluate("size => document.documentElement.classList.add(size)", size)
+
+    while phone.locator("#walk-ask").is_visible():
+        lowest = phone.evaluate("document.getElementById('walk-said').lastElementChild.getBoundingClientRect().bottom")
+        highest = phone.evaluate("document.querySelector('.answers').getBoundingClientRect().top")
+        assert lowest <= highest
+        phone.evaluate("scrollTo(0, document.body.scrollHeight)")
+        answers = phone.locator(".answers").bounding_box()
+        bar = phone.locator(".quick").bounding_box()
+        assert answers
+        assert bar
+        assert answers["y"] + answers["height"] <= bar["y"] or bar["y"] >= height
         phone.click("#walk-no")
