@@ -44,7 +44,7 @@ class Desk:
     press: Press
 
     @classmethod
-    def open(cls, places: Places, home: Path | None = None, workers: int = 0) -> Desk:
+    def open(cls, places: Places, home: Path | None = None) -> Desk:
         """Reads everything once; raises Refused with every problem, here and not on the first patient."""
         home = home or places.content
         library = load_library(places, home)
@@ -53,7 +53,7 @@ class Desk:
         path = home / "approvals.yaml"
         approvals = parse_approvals(read_optional(path) or "", shown(path, places.content))
         approvals = replace(approvals, wording=wording_edition(library))
-        return cls(places, home, library, messages, approvals, Press(places.templates, workers))
+        return cls(places, home, library, messages, approvals, Press(places.templates))
 
     @property
     def clinic(self) -> Clinic:

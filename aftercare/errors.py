@@ -109,7 +109,7 @@ class Refused(Exception):
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
     def __reduce__(self) -> tuple[type[Refused], tuple[tuple[Problem, ...]]]:
-        """Refused crosses from a printing process to ours with its problems whole."""
+        """Refused crosses from a process that checks or prints to ours with its problems whole."""
         return Refused, (self.problems,)
 
 

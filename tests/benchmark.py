@@ -17,7 +17,6 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime, timedelta
 from itertools import count
 from pathlib import Path
@@ -136,19 +135,25 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
 
 
 def _many_sheets(home: Path) -> Iterator[tuple[str, str]]:
-    for workers in (0, 2):
-        desk = Desk.open(find_places(), home, workers)
-        tags = languages(desk)
-
-        def one(number: int, desk: Desk = desk, tags: tuple[str, ...] = tags) -> None:
-            desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)
-
-        with ThreadPoolExecutor(max(1, 2 * workers)) as nurses:
-            list(nurses.map(one, range(-12, 0)))  # warm up
-            seconds = _seconds(lambda nurses=nurses, one=one: list(nurses.map(one, range(SHEETS))))
-        desk.press.close()
-        who = f"{workers} worker processes" if workers else "this process alone"
+    for processes in (1, 2):
+        with multiprocessing.get_context("spawn").Pool(processes, _open_own, (home,)) as nurses:
+            nurses.map(_print_own, range(-12, 0), chunksize=1)  # warm up
+            seconds = _seconds(lambda nurses=nurses: nurses.map(_print_own, range(SHEETS), chunksize=1))
+        who = "one process" if processes == 1 else f"{processes} processes, each with its own desk"
         yield f"{who}, languages in turn", f"{SHEETS / seconds:.1f} sheets/s"
+
+
+_own: Desk
+
+
+def _open_own(home: Path) -> None:
+    global _own
+    _own = Desk.open(find_places(), home)
+
+
+def _print_own(number: int) -> None:
+    tags = languages(_own)
+    _own.print_sheet(choices(_own, number), tags[number % len(tags)], Paper.LETTER)
 
 
 def _memory(home: Path) -> Iterator[tuple[str, str]]:

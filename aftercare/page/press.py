@@ -1,13 +1,11 @@
-"""Prints sheets: keeps what it has made, and where asked makes them in worker processes."""
+"""Prints sheets, and keeps what it has made."""
 
 from __future__ import annotations
 
 import hashlib
-import multiprocessing
 import threading
 from collections import OrderedDict
 from collections.abc import Iterable
-from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,22 +20,15 @@ if TYPE_CHECKING:
 
 # A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
 KEPT = 256
-# The engine's memory is flat after some 50 sheets; a worker is renewed now and then as insurance.
-SHEETS_PER_WORKER = 500
 
 
 class Press:
-    """Finished sheets by content, and the workers that make them (none: this process does)."""
+    """Finished sheets, kept by their content."""
 
-    def __init__(self, templates: Path, workers: int = 0) -> None:
+    def __init__(self, templates: Path) -> None:
         self._templates = templates
         self._kept: OrderedDict[str, Printed] = OrderedDict()
         self._lock = threading.Lock()
-        self._pool = (
-            ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), max_tasks_per_child=SHEETS_PER_WORKER)
-            if workers
-            else None
-        )
 
     def prepare(self, languages: Iterable[Language], paper: Paper) -> None:
         """Load the print engine and all it needs for these languages, here rather than on the first patient.
@@ -70,20 +61,12 @@ class Press:
             if key in self._kept:
                 self._kept.move_to_end(key)
                 return self._kept[key]
-        if self._pool:
-            printed = self._pool.submit(render_pdf, html, language, paper, self._templates).result()
-        else:
-            printed = render_pdf(html, language, paper, self._templates)
+        printed = render_pdf(html, language, paper, self._templates)
         with self._lock:
             self._kept[key] = printed
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
         return printed
-
-    def close(self) -> None:
-        """Ends the workers."""
-        if self._pool:
-            self._pool.shutdown()
 
 
 def content_key(html: str, language: Language, paper: Paper) -> str:
