@@ -133,6 +133,32 @@ def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path):
     assert desk.get("/").status_code == 200
 
 
+def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path: Path):
+    desk = desk_app(clinic_home(tmp_path)).test_client()
+    before = desk.post("/preview", data=ARM).text
+    clinic_home(tmp_path, more="\n## rings\n- Take every ring off that hand before you leave us.\n")
+
+    after = desk.post("/preview", data=ARM).text
+
+    assert "Take every ring off that hand" not in before
+    assert "Take every ring off that hand" in after
+
+
+def test_an_edit_that_cannot_be_used_is_told_by_its_line_and_sheets_stay_as_they_were(tmp_path: Path):
+    desk = desk_app(clinic_home(tmp_path)).test_client()
+    before = desk.post("/preview", data=ARM).text
+    clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"), more="\n## rings\n- Changed.\n")
+
+    told = Page(desk.get("/"))
+
+    assert told.status == 200
+    assert "printed as before" in told.text("//*[@class='notice']")
+    assert "clinic.md:" in told.text("//*[@class='notice']//li")
+    assert desk.post("/preview", data=ARM).text == before
+    clinic_home(tmp_path)
+    assert "printed as before" not in Page(desk.get("/")).text("//*[@class='notice']")
+
+
 def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tmp_path: Path):
     site = tmp_path / "site"
     (site / "EN" / "SAF").mkdir(parents=True)

@@ -46,6 +46,6 @@ def show_desk(opening: Opening, pages: Pages, judged: Judged, *, asked: bool, te
     """
     said = judged.problems if asked else judged.worth_saying()
     whole = asked or template == "desk.html"
-    screen = Screen(opening.desk(), judged, said=said, groups=opening.groups, summary=whole)
+    screen = Screen(opening.desk(), judged, said=said, groups=opening.groups, summary=whole, unread=opening.unread)
     status = 200 if not said else 400 if any(problem.field for problem in said) else 500
     return pages.show(template, screen=screen), status

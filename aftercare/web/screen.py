@@ -41,12 +41,20 @@ class Screen:
 
     `said` are the problems to show; where the nurse is still choosing, what is only missing yet is not among them.
     `summary` says whether they are also listed at the top: not in the middle of choosing, where the page would jump.
+    `unread` says why the clinic's latest edit is not in use.
     """
 
     def __init__(
-        self, desk: Desk, judged: Judged, *, said: tuple[Problem, ...], groups: tuple[Group, ...], summary: bool
+        self,
+        desk: Desk,
+        judged: Judged,
+        *,
+        said: tuple[Problem, ...],
+        groups: tuple[Group, ...],
+        summary: bool,
+        unread: tuple[Problem, ...],
     ) -> None:
-        self._desk, self._judged = desk, judged
+        self._desk, self._judged, self.unread = desk, judged, unread
         self.groups, self.summary = groups, summary
         self.form: Form = judged.form
         self.ready: bool = judged.ready
