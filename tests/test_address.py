@@ -12,7 +12,7 @@ import pytest
 from aftercare.errors import Fault, Refused
 from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Clinic
-from aftercare.sheet.address import LONGEST, address, code, fragment, read_fragment
+from aftercare.sheet.address import ALPHABET, LONGEST, address, code, fragment, read_fragment
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.picked import Picked, choose, options_for, weights_for
 from tests.composed import all_choices
@@ -100,6 +100,13 @@ def test_what_is_no_fragment_is_refused_with_what_to_do(library: Library, writte
         read_fragment(library, library.devices["short-arm-cast"], written)
     assert refused.value.problems[0].fault is Fault.BAD_CODE
     assert refused.value.problems[0].advice == "Type it as it is printed."
+
+
+@pytest.mark.parametrize("body", ["N", "N0", "R5", "N0G00000000", "XN0", "N60"], ids=lambda body: f"{body}.")
+def test_what_no_sheet_says_is_refused_whatever_its_last_character(library: Library, body: str) -> None:
+    """Too short, an option or a weight order that nobody has, no side: one of the 32 endings is the right check character."""
+    choices = choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))
+    assert [letter for letter in ALPHABET if is_sheet(library, choices, body + letter)] == []
 
 
 def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Library) -> None:

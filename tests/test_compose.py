@@ -16,7 +16,7 @@ from aftercare.sheet.compose import compose
 from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.sheet import Condition, Sheet
 from tests.composed import for_everyone, sheet
-from tests.small_world import COVERED, FILES, small_world
+from tests.small_world import COVERED, FILES, advice, option, small_world, without_fact
 
 CARE, ICE = FILES["advice/care.md"], FILES["advice/ice.md"]
 # What every leaflet and the trauma standard agree on (British Orthopaedic Association, compartment syndrome, 2014; leaflets of
@@ -142,6 +142,51 @@ def test_a_title_leads_only_passages_that_depend_on_the_patient(tmp_path: Path) 
     assert titles["no-ice"] is not None
 
 
+SHIN: dict[str, str | None] = option("shin", 2, "applies: {extremities: [lower]}")
+
+
+def conditions(library: Library, device: str) -> dict[str, Condition]:
+    """What the phone page asks for each of its passages."""
+    sections = for_everyone(library, device, "plaster").sections
+    return {passage.id: passage.condition for section in sections for passage in section.passages}
+
+
+def test_a_passage_ruled_out_by_a_weight_order_is_gone_under_that_order(tmp_path: Path) -> None:
+    library = world(tmp_path, advice("rest", "not: {weights: [full]}"))
+    assert "rest" in modules(sheet(library, "leg-cast", weight="none"))
+    assert "rest" not in modules(sheet(library, "leg-cast", weight="full"))
+
+
+def test_a_passage_ruled_out_for_one_device_under_an_option_stays_on_another_under_that_option(tmp_path: Path) -> None:
+    library = world(tmp_path, advice("rest", "not: {limbs: [leg], options: [numb]}"))
+    assert "rest" in modules(sheet(library, "arm-cast", "", "numb"))
+    assert "rest" not in modules(sheet(library, "leg-cast", "", "numb", weight="none"))
+
+
+def test_for_everyone_a_passage_asks_only_what_can_be_true_of_the_device(tmp_path: Path) -> None:
+    full_only = FILES["devices/leg-cast.md"].replace("[none, full]", "[full]")
+    library = world(
+        tmp_path,
+        {**SHIN, "devices/leg-cast.md": full_only}
+        | advice("either", "applies: {options: [numb, shin]}")
+        | advice("neither", "not: {options: [numb, shin]}")
+        | advice("shin-only", "applies: {options: [shin]}")
+        | advice("bearing", "applies: {weights: [none, full]}"),
+    )
+    arm, leg = conditions(library, "arm-cast"), conditions(library, "leg-cast")
+    assert (arm["either"], arm["neither"]) == (Condition(options=("numb",)), Condition(without=("numb",)))
+    assert leg["either"] == Condition(options=("numb", "shin"))
+    assert leg["bearing"] == Condition(weights=("full",))
+    assert "shin-only" in leg
+    assert not {"shin-only", "bearing"} & set(arm)
+
+
+def test_for_everyone_a_weight_order_is_asked_in_the_patients_words(tmp_path: Path) -> None:
+    whole = for_everyone(world(tmp_path, advice("stairs", "applies: {weights: [full]}")), "leg-cast", "plaster")
+    asked = {passage.id: passage.conditions for section in whole.sections for passage in section.passages}
+    assert [text.message for text in asked["stairs"]] == ["If full"]
+
+
 # ---- what compose refuses ----
 
 
@@ -176,6 +221,27 @@ def test_a_required_fact_under_only_one_of_two_weight_orders_is_missing_for_ever
         for_everyone(library, "leg-cast", "plaster")
 
 
+def test_a_required_fact_for_an_option_alone_is_missing_for_everyone(tmp_path: Path) -> None:
+    library = world(tmp_path, without_fact("raise") | advice("up", "covers: [raise]\napplies: {options: [numb]}"))
+    with pytest.raises(Refused, match="'raise'"):
+        for_everyone(library, "arm-cast", "plaster")
+
+
+def test_a_required_fact_under_every_weight_order_but_for_an_option_alone_is_missing_for_everyone(tmp_path: Path) -> None:
+    library = world(
+        tmp_path, without_fact("raise") | advice("up", "covers: [raise]\napplies: {options: [numb], weights: [none, full]}")
+    )
+    with pytest.raises(Refused, match="'raise'"):
+        for_everyone(library, "leg-cast", "plaster")
+
+
+def test_a_sheet_that_says_neither_to_ice_nor_not_to_is_refused(tmp_path: Path) -> None:
+    library = world(tmp_path, {"advice/ice.md": ICE.replace("covers: [ice]\n", "")})
+    (problem,) = why_refused(library, "arm-cast")
+    assert problem.fault is Fault.REQUIRED_MISSING
+    assert "'ice'" in problem.what
+
+
 @pytest.mark.parametrize(
     ("option", "fact"), [("wires", "pin_infection"), ("small-child", "child_signs"), ("cannot-tell-pain", "child_signs")]
 )
@@ -195,6 +261,12 @@ def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the
     assert problem.where
     assert problem.where.path.endswith("apart.yaml")
     assert modules(sheet(library)) == ["pain", "care", "ice", "ice-days"]  # apart from each other they may stand
+
+
+def test_a_sign_kept_apart_from_advice_is_refused_beside_it(tmp_path: Path) -> None:
+    rule = "pain: {why: the advice calls the sign harmless, modules: [pain, care]}\n"
+    (problem,) = why_refused(world(tmp_path, {"apart.yaml": FILES["apart.yaml"] + rule}), "arm-cast")
+    assert (problem.fault, "'pain' and 'care'" in problem.what) == (Fault.CONTRADICTION, True)
 
 
 def test_all_that_is_wrong_with_a_sheet_is_said_at_once(tmp_path: Path) -> None:
@@ -227,3 +299,19 @@ def test_inside_a_topic_passages_come_by_their_order(tmp_path: Path) -> None:
 def test_a_topic_without_a_passage_has_no_heading(tmp_path: Path) -> None:
     library = world(tmp_path, {"topics.yaml": FILES["topics.yaml"] + "sleep: {title: Sleep, picture: sleep}\n"})
     assert "sleep" not in [section.topic for section in sheet(library).sections]
+
+
+def test_a_topic_all_of_whose_passages_are_for_others_has_no_heading(tmp_path: Path) -> None:
+    topics = FILES["topics.yaml"] + "sleep: {title: Sleep, picture: sleep}\n"
+    numb = advice("sleep", "applies: {options: [numb]}")
+    numb = {name: (text or "").replace("topic: care", "topic: sleep") for name, text in numb.items()}
+    library = world(tmp_path, {"topics.yaml": topics, **numb})
+    assert "sleep" not in [section.topic for section in sheet(library).sections]
+    assert "sleep" in [section.topic for section in sheet(library, "arm-cast", "", "numb").sections]
+
+
+def test_a_tier_all_of_whose_signs_are_for_others_has_no_heading(tmp_path: Path) -> None:
+    cold = "---\nid: cold\ntier: same-day\norder: 10\napplies: {options: [numb]}\nwhy: It is so.\n---\n# Cold\nIt is cold.\n"
+    library = world(tmp_path, {"warnings/cold.md": cold})
+    assert [group.tier for group in sheet(library).groups] == [Tier.GO_NOW]
+    assert [group.tier for group in sheet(library, "arm-cast", "", "numb").groups] == [Tier.GO_NOW, Tier.SAME_DAY]

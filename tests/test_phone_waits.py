@@ -35,3 +35,19 @@ def test_a_figure_named_for_different_patients_is_refused_at_its_line(tmp_path: 
 
     (problem,) = refused.value.problems
     assert (problem.fault, problem.where.path.rsplit("/", 1)[1]) == (Fault.CONTRADICTION, "ice-days.md")
+
+
+def test_a_date_to_walk_from_is_for_those_who_may_walk(tmp_path: Path) -> None:
+    library = load_library(small_world(tmp_path))
+    choices = Choices(library.devices["leg-cast"], library.materials["plaster"], everyone=True)
+    found = {wait.name: wait for wait in waits(library, compose(library, choices))}
+    assert found["walk_from"].only == ("full",)
+
+
+def test_an_early_look_is_for_those_whose_option_asks_for_one(tmp_path: Path) -> None:
+    assert arm_waits(tmp_path, {})["early_until"].only == ("swelling",)
+
+
+def test_what_must_dry_must_dry_for_everyone(tmp_path: Path) -> None:
+    dry = arm_waits(tmp_path, {})["dry_by"]
+    assert (dry.only, dry.without) == ((), ())

@@ -101,6 +101,27 @@ def test_a_spelled_number_may_not_become_another_nor_digits() -> None:
     assert unsafe("Use two pillows.", "Use 2 almohadas.", "es")
 
 
+def test_bold_may_be_neither_lost_nor_added() -> None:
+    assert [problem.fault for problem in unsafe("**Call us** now.", "Llame ya.", "es")] == [Fault.BAD_MARKDOWN]
+    assert [problem.fault for problem in unsafe("Call us now.", "**Llame** ya.", "es")] == [Fault.BAD_MARKDOWN]
+
+
+def test_a_unit_of_time_that_the_english_does_not_have_is_flagged() -> None:
+    assert [problem.fault for problem in unsafe("Check it often.", "Revíselo cada semana.", "es")] == [Fault.NUMBER_CHANGED]
+
+
+def test_a_thousand_is_the_same_number_with_or_without_its_mark() -> None:
+    """CLDR: English groups thousands with a comma, Spanish with a full stop, and either may leave it out."""
+    for text in ("Hasta 1.000 pasos.", "Hasta 1000 pasos.", "Hasta 1,000 pasos."):
+        assert unsafe("Up to 1,000 steps.", text, "es") == ()
+    assert unsafe("Up to 1,000 steps.", "Hasta 1,0 pasos.", "es")
+
+
+def test_a_negation_is_seen_under_vowel_marks_and_behind_a_direction_mark() -> None:
+    assert unsafe("Do not cut the cast.", "لَا تَقُصِّ الجَبِيرَة.", "ar") == ()
+    assert unsafe("Never put anything inside.", "\u200eNunca meta nada dentro.", "es") == ()
+
+
 @pytest.mark.parametrize("name", REVIEWABLE)
 def test_a_person_may_overrule_exactly_the_check_they_name(name: str) -> None:
     english, text = (

@@ -95,6 +95,14 @@ def test_weight_on_fiberglass_waits_an_hour_once_it_is_ordered(library: Library)
     assert dates(library, "short-leg-walking-cast", "fiberglass", weight="full").walk_from == AT + timedelta(hours=1)
 
 
+def test_walking_may_wait_longer_than_drying(tmp_path: Path) -> None:
+    figures = FILES["figures.yaml"] + "walk_hours: {value: 96, unit: hour, published: [24, 96], source: a leaflet}\n"
+    plaster = FILES["materials/plaster.md"].replace("walk-after: plaster_dry_hours", "walk-after: walk_hours")
+    world = load_library(small_world(tmp_path, {"figures.yaml": figures, "materials/plaster.md": plaster}))
+    found = dates(world, "leg-cast", "plaster", weight="full")
+    assert (found.dry_by, found.walk_from) == (AT + timedelta(hours=72), AT + timedelta(hours=96))
+
+
 def test_without_an_order_to_walk_no_date_invites_it(library: Library) -> None:
     assert dates(library, "short-leg-cast", "plaster-rolled", weight="none").walk_from is None
 
@@ -168,6 +176,16 @@ def test_the_48_hours_are_hours_that_pass(library: Library) -> None:
     late = choose(library, replace(picked, visit="2026-03-09T11:01"))
     assert not compose(library, kept).schedule.visit_early
     assert compose(library, late).schedule.visit_early
+
+
+def test_a_visit_in_the_hour_that_comes_twice_is_not_too_late_by_the_clock_on_the_wall(library: Library) -> None:
+    """48 hours after 02:10 on 30 October 2026 in New York are 01:10 on 1 November for the second time; 01:40 for the first
+    time is half an hour before.
+    """
+    picked = Picked("short-arm-cast", "fiberglass", options=("swelling-risk",), applied="2026-10-30T02:10")
+    found = compose(library, choose(library, replace(picked, visit="2026-11-01T01:40"))).schedule
+    assert found.early_until == datetime(2026, 11, 1, 1, 10, tzinfo=NEW_YORK, fold=1)
+    assert not found.visit_early
 
 
 def test_without_a_risk_the_visit_may_be_whenever_it_is(library: Library) -> None:
