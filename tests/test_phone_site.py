@@ -9,6 +9,7 @@ import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from urllib.parse import urljoin
 
 import lxml.html
 import pytest
@@ -16,8 +17,10 @@ import pytest
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.places import find_places
-from aftercare.site.furniture import HEADERS, headers
-from tests.phone_world import demo_desk
+from aftercare.site.furniture import HEADERS, furniture, headers, withdrawn, worker
+from aftercare.site.pages import Sheets
+from aftercare.site.publish import WITHDRAWN, Page
+from tests.phone_world import PATH, TEMPLATES, demo_desk, sheets
 
 # One round trip of a new connection carries ten segments of 1,460 bytes (RFC 6928); pictures included.
 ONE_ROUND_TRIP = 14_600
@@ -152,3 +155,82 @@ def test_a_page_whose_translation_waits_is_left_to_its_readers(site: Path, tmp_p
     english = lxml.html.parse(str(tmp_path / "site/EN/SAF/index.html"))
     assert english.xpath("//nav//a/@hreflang") == []
     assert english.xpath("//main//li[contains(., 'before you fly')]")
+
+
+def test_a_script_named_by_its_hash_may_be_kept_for_good_and_all_else_is_asked_for_anew() -> None:
+    """RFC 8246 (immutable) and RFC 9111, section 5.2.2.4 (no-cache: keep it, but ask before each use)."""
+    rules = header_rules(headers(LANGUAGES.values()))
+    told = {path: rule["Cache-Control"] for path, rule in rules.items() if "Cache-Control" in rule}
+
+    assert set(told.pop("/more-*").split(", ")) == {"public", "immutable", "max-age=31536000"}
+    assert set(told) >= {"/", "/EN/*", "/archive/*"}
+    assert set(told.values()) == {"no-cache"}
+
+
+def test_the_pages_around_have_a_policy_as_strict_as_the_patients(site: Path) -> None:
+    gone = withdrawn("EN/OLD/index.html", one_waiting(), TEMPLATES)
+    assert gone
+    texts = [(site / path).read_text() for path in ("index.html", "EN/index.html", "AR/index.html")]
+
+    for text in (*texts, str(gone.text)):
+        policy = lxml.html.fromstring(text).xpath("//meta[@http-equiv='Content-Security-Policy']/@content")[0]
+        assert "default-src 'none'" in policy
+        assert "unsafe" not in policy
+
+
+def test_a_list_for_patients_gives_the_numbers_to_call_and_one_for_staff_none(site: Path) -> None:
+    def called(path: str) -> list[str]:
+        return [address for address in lxml.html.parse(str(site / path)).xpath("//@href") if address.startswith("tel:")]
+
+    assert called("ES/index.html") == ["tel:+1-202-555-0143", "tel:+1-202-555-0178", "tel:911"]
+    assert called("index.html") == []
+
+
+def test_the_lists_are_in_the_order_of_their_names(site: Path) -> None:
+    names = [link.text.strip() for link in lxml.html.parse(str(site / "EN/index.html")).xpath("//ul[@class='sheets']//a")]
+
+    assert names == sorted(names)
+    assert len(names) > 50
+
+
+def test_an_installed_page_keeps_to_the_folder_of_its_language(site: Path) -> None:
+    """W3C Web Application Manifest: the scope is resolved against the address of the manifest."""
+    for language in LANGUAGES.values():
+        address = f"https://care.example/sheets/{language.path}/manifest.webmanifest"
+        scope = json.loads((site / language.path / "manifest.webmanifest").read_text())["scope"]
+        assert urljoin(address, scope) == f"https://care.example/sheets/{language.path}/"
+
+
+def one_waiting() -> list[Sheets]:
+    """Two sheets, the first of which waits for its Spanish."""
+    arm, boot = sheets(("short-arm-cast",))[0], sheets(("tall-walker-boot",))[0]
+    english = {tag: spoken for tag, spoken in arm.spoken.items() if tag != "es"}
+    return [replace(arm, spoken=english, waiting={"es": ()}), boot]
+
+
+def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translation() -> None:
+    waiting = one_waiting()
+    gone = withdrawn("ES/OLD/index.html", waiting, TEMPLATES)
+
+    assert withdrawn(f"ES/{waiting[0].code}/index.html", waiting, TEMPLATES) is None
+    assert gone
+    assert gone.edition == WITHDRAWN
+
+
+def test_a_list_names_only_the_sheets_its_language_has() -> None:
+    around = {page.path: str(page.text) for page in furniture(one_waiting(), (), TEMPLATES, PATH)}
+
+    lists = {name: lxml.html.fromstring(around[f"{name}index.html"]) for name in ("", "EN/", "ES/")}
+
+    assert [len(lists[name].xpath("//ul[@class='sheets']//a")) for name in ("EN/", "ES/")] == [2, 1]
+    assert lists[""].xpath("count(//td[text()='waits'])") == 1
+
+
+def test_a_changed_page_renews_the_worker_of_its_own_language_alone() -> None:
+    def workers(spanish: str) -> list[str]:
+        pages = [Page("EN/SAF/index.html", "", "same"), Page("ES/SAF/index.html", "", spanish)]
+        return [worker(LANGUAGES[tag], pages, TEMPLATES) for tag in ("en", "es")]
+
+    (english, spanish), (english_after, spanish_after) = workers("before"), workers("after")
+    assert english == english_after
+    assert spanish != spanish_after

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import socket
+import threading
 from pathlib import Path
 
 import pytest
 
-from aftercare.errors import Fault, Refused
+from aftercare.errors import Fault, Refused, Where
 from aftercare.site.verify import Verdict, verify
-from tests.nginx import nginx
+from tests.nginx import HARDENED, nginx
 from tests.phone_world import path_of, publish_demo, sheets
 from tests.shell import Shell
 
@@ -69,6 +71,65 @@ def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Pat
     assert any(
         "text/plain" in problem.what and problem.where and problem.where.path.endswith("worker.js") for problem in verdict.wrong
     )
+
+
+def test_what_only_hosts_read_need_not_be_served(published: Path, tmp_path: Path) -> None:
+    refusing = "location = /care/sheets/_headers { return 404; }"
+
+    assert served(published, tmp_path / "nginx", f"{HARDENED} {refusing}").wrong == ()
+
+
+def test_another_content_of_the_same_length_is_told(published: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "copy"
+    shutil.copytree(published, copy)
+    page = copy / path_of("short-arm-cast", "fiberglass") / "index.html"
+    page.write_text(page.read_text().replace("now", "not", 1))
+    with nginx(copy, tmp_path / "nginx") as host:
+        (problem,) = verify(host.address, published).wrong
+
+    assert (problem.fault, problem.where) == (Fault.CHANGED_SINCE, Where(f"{host.address}EN/SAF/"))
+
+
+SCRIPTS = "types {{ text/html html; image/svg+xml svg; text/plain txt; {} }} default_type {};"
+
+
+def test_the_older_name_of_a_scripts_type_is_as_good(published: Path, tmp_path: Path) -> None:
+    """RFC 9239, section 6: application/javascript is an alias of text/javascript."""
+    older = SCRIPTS.format("application/javascript js;", "application/octet-stream")
+
+    assert served(published, tmp_path / "nginx", older).wrong == ()
+
+
+def test_a_file_served_without_any_type_is_told_since_browsers_then_refuse_a_script(published: Path, tmp_path: Path) -> None:
+    found = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).wrong
+
+    assert {problem.fault for problem in found} == {Fault.SERVED_OTHERWISE}
+    assert all(problem.where and problem.where.path.endswith(".js") for problem in found)
+    assert len(found) > 2
+
+
+def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+
+        def answer() -> None:
+            with listening.accept()[0] as asking:
+                asking.recv(4096)
+                asking.sendall(b"220 mail.example ready\r\n\r\n")
+
+        answering = threading.Thread(target=answer)
+        answering.start()
+        (problem,) = verify(f"http://127.0.0.1:{listening.getsockname()[1]}/", published).wrong
+        answering.join()
+
+    assert (problem.fault, "220 mail.example" in problem.what) == (Fault.NOT_SERVED, True)
+
+
+def test_progress_counts_every_file_that_was_asked_for(published: Path, tmp_path: Path) -> None:
+    heard: list[tuple[int, int]] = []
+    with nginx(published, tmp_path / "nginx") as host:
+        verdict = verify(host.address, published, progress=lambda done, of: heard.append((done, of)))
+
+    assert heard == [(number, verdict.right) for number in range(1, verdict.right + 1)]
 
 
 def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path) -> None:
