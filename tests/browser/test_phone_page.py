@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from typing import Literal
@@ -12,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.library.modules import URGENT
+from aftercare.library.modules import URGENT, Option, Weight
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.compose import compose
@@ -119,6 +120,65 @@ def test_a_code_no_sheet_has_changes_nothing_but_a_gentle_notice(phone: Page, si
     assert (phone.evaluate(SHOWN), phone.title()) == before
     assert phone.locator("#mine").is_hidden()
     assert all("#" not in href for href in phone.evaluate("Array.from(document.querySelectorAll('a[hreflang]'), a => a.href)"))
+
+
+def arm_code(side: Side | None = None, options: tuple[Option, ...] = (), weight: Weight | None = None) -> str:
+    """A code with the right check character, for the arm cast whether it can have all this or not."""
+    basis = everyone("short-arm-cast", "fiberglass")
+    return fragment(Choices(basis.device, basis.material, side, options, weight))
+
+
+def sound_but_of_no_sheet() -> dict[str, str]:
+    """Codes whose check character is right, so that something else must refuse them."""
+    library = demo_desk().library
+    unknown = replace(library.options["sling"], bit=39)
+    return {
+        "an option nobody has": arm_code(options=(unknown,)),
+        "a weight order on an arm": arm_code(weight=library.weights["partial"]),
+        "two editions": f"{arm_code()}-AAAAAA-BBBBBB",
+        "an edition that is none": f"{arm_code()}-<B>",
+    }
+
+
+@pytest.mark.parametrize("why", sound_but_of_no_sheet())
+def test_a_code_with_a_right_check_character_that_no_sheet_of_this_device_has_is_refused(
+    phone: Page, site: Site, why: str
+) -> None:
+    phone.goto(f"{site.page()}#{sound_but_of_no_sheet()[why]}")
+
+    expect(phone.locator("#bad-code")).to_be_visible()
+    assert phone.locator("#mine").is_hidden()
+
+
+@pytest.mark.parametrize(("side", "mirrored"), [(Side.LEFT, True), (Side.RIGHT, False), (None, False)])
+def test_the_picture_shows_the_side_of_the_code(phone: Page, site: Site, side: Side | None, mirrored: bool) -> None:
+    """Drawn, it is a right limb; turned over, a left one."""
+    phone.goto(f"{site.page()}#{arm_code(side)}")
+
+    transform = phone.evaluate("getComputedStyle(document.querySelector('.drawing svg')).transform")
+    assert transform == ("matrix(-1, 0, 0, 1, 0, 0)" if mirrored else "none")
+
+
+def test_only_while_all_parts_are_shown_a_line_marks_those_that_depend(phone: Page, site: Site) -> None:
+    phone.goto(f"{site.page()}#{arm_code(options=(demo_desk().library.options['sling'],))}")
+    lines = """() => new Set(Array.from(document.querySelectorAll('.passage[data-o]')).filter(one => one.checkVisibility())
+        .map(one => getComputedStyle(one).borderInlineStartWidth))"""
+    mine = phone.evaluate(f"Array.from(({lines})())")
+
+    phone.click("#mine")
+
+    assert (mine, phone.evaluate(f"Array.from(({lines})())")) == (["0px"], ["4px"])
+
+
+def test_the_button_says_which_parts_a_tap_will_show(phone: Page, site: Site) -> None:
+    phone.goto(f"{site.page()}#{arm_code()}")
+
+    said = [phone.locator("#mine").inner_text()]
+    for _ in range(2):
+        phone.click("#mine")
+        said.append(phone.locator("#mine").inner_text())
+
+    assert said == ["Show all parts", "Show only my sheet", "Show all parts"]
 
 
 def test_a_code_with_one_letter_changed_is_not_taken_for_another(phone: Page, site: Site) -> None:

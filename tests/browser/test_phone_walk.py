@@ -12,7 +12,7 @@ from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from tests.browser.desk_room import axe_violations
-from tests.phone_world import Site, demo_desk, everyone
+from tests.phone_world import Site, demo_desk, everyone, path_of
 
 LEG = ("short-leg-walking-cast", "fiberglass")
 ARM = ("short-arm-cast", "fiberglass")
@@ -180,6 +180,105 @@ def test_back_takes_back_an_answer_and_then_leaves_the_check(phone: Page, site: 
     expect(phone.locator("#walk-start")).to_be_focused()
 
 
+def to_the_end(phone: Page) -> str:
+    """Answer no to everything; the last sign that was asked."""
+    last = ""
+    while phone.locator("#walk-ask").is_visible():
+        last = asked(phone)
+        phone.click("#walk-no")
+    return last
+
+
+def test_back_from_the_end_of_all_no_asks_the_last_sign_again(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    last = to_the_end(phone)
+
+    phone.click("#walk-back")
+
+    assert asked(phone) == last
+
+
+def test_starting_again_asks_the_first_sign(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    first = asked(phone)
+    to_the_end(phone)
+
+    phone.click("#walk-again")
+
+    assert asked(phone) == first
+    expect(phone.locator("#walk-count")).to_have_text(re.compile(r"^1 / \d+$"))
+
+
+def test_a_check_left_halfway_begins_with_the_first_sign_the_next_time(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    first = asked(phone)
+    phone.click("#walk-no")
+    phone.go_back()
+
+    phone.click("#walk-start")
+
+    assert asked(phone) == first
+
+
+def test_while_it_asks_nothing_leads_away_but_the_number_and_at_its_end_only_the_numbers_it_gives(
+    phone: Page, site: Site
+) -> None:
+    begin(phone, site, *LEG)
+    assert phone.locator("nav:visible, footer:visible").count() == 0
+    expect(phone.locator(".quick")).to_be_visible()
+
+    phone.click("#walk-yes")
+    assert {link.get_attribute("href") for link in phone.locator("a:visible").all()} == {EMERGENCY}
+    expect(phone.locator("#walk-count")).to_have_text("")
+
+    phone.go_back()
+    for part in ("nav", "footer", ".quick"):
+        expect(phone.locator(part)).to_be_visible()
+
+
+def test_each_question_says_why_it_is_asked(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    why = phone.locator("#page .signs .why").first.inner_text()
+
+    phone.click("#walk-start")
+
+    expect(phone.locator("#walk-sign .why")).to_have_text(why)
+
+
+def test_a_second_ending_shows_its_own_numbers_alone(phone: Page, site: Site) -> None:
+    begin(phone, site, *ARM)
+    until(phone, "numb")
+    for _ in range(2):
+        phone.click("#walk-yes")
+        assert sorted(numbers(phone)) == sorted([NIGHT, DAY, EMERGENCY])
+        phone.click("#walk-back")
+
+
+def test_each_question_is_read_from_its_top(phone: Page, site: Site) -> None:
+    phone.set_viewport_size({"width": 320, "height": 454})
+    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
+    begin(phone, site, *LEG)
+    phone.evaluate("document.documentElement.classList.add('largest')")
+    phone.evaluate("scrollTo(0, document.body.scrollHeight)")
+    assert phone.evaluate("scrollY") > 0
+
+    phone.click("#walk-no")
+
+    assert phone.evaluate("scrollY") == 0
+
+
+def test_the_phones_way_back_among_codes_is_none_out_of_a_check(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    expect(phone.locator("#larger")).to_be_visible()
+    phone.evaluate("location.hash = 'X'")
+    phone.focus("#larger")
+
+    phone.go_back()
+
+    expect(phone.locator("#bad-code")).to_be_hidden()
+    expect(phone.locator("#larger")).to_be_focused()
+
+
 def test_the_phones_own_way_back_leaves_the_check_and_keeps_the_code(phone: Page, site: Site) -> None:
     basis = everyone(*ARM)
     code = fragment(Choices(basis.device, basis.material))
@@ -227,6 +326,56 @@ def test_opening_hours_follow_the_clinics_clock_change(phone: Page, site: Site, 
     phone.goto(site.page(*ARM))
 
     assert phone.locator("#page .calls a").first.get_attribute("href") == first
+
+
+@pytest.mark.parametrize(
+    ("moment", "first"),
+    [("2026-11-25T12:59:59Z", NIGHT), ("2026-11-25T21:29:59Z", DAY), ("2026-11-25T21:30:00Z", NIGHT)],
+    ids=["before eight", "before half past four", "at half past four"],
+)
+def test_the_clinic_opens_and_closes_on_the_minute(phone: Page, site: Site, moment: str, first: str) -> None:
+    phone.clock.install(time=moment)
+    phone.goto(site.page(*ARM))
+
+    assert phone.locator("#page .calls a").first.get_attribute("href") == first
+
+
+def with_hours(phone: Page, site: Site, hours: str) -> None:
+    """Open the page of a clinic that differs by its hours alone."""
+
+    def answer(route: Route) -> None:
+        text = (site.folder / path_of(*ARM) / "index.html").read_text()
+        assert 'data-hours="0,4,08:00,16:30"' in text
+        route.fulfill(content_type="text/html", body=text.replace("0,4,08:00,16:30", hours))
+
+    phone.route(site.page(*ARM), answer)
+    phone.goto(site.page(*ARM))
+
+
+@pytest.mark.parametrize(("moment", "first"), [("2026-11-28T15:00:00Z", DAY), ("2026-11-29T15:00:00Z", NIGHT)])
+def test_a_clinic_open_on_saturday_is_not_called_on_sunday(phone: Page, site: Site, moment: str, first: str) -> None:
+    """28 November 2026 is a Saturday."""
+    phone.clock.install(time=moment)
+    with_hours(phone, site, "0,4,08:00,16:30 5,5,09:00,12:00")
+
+    assert phone.locator("#page .calls a").first.get_attribute("href") == first
+
+
+# As phones older than ECMA-402 of 2024 say the first hour of a day without halves.
+MIDNIGHT_IS_24 = """(() => {
+  const now = Intl.DateTimeFormat.prototype.formatToParts;
+  Intl.DateTimeFormat.prototype.formatToParts = function (instant) {
+    return now.call(this, instant).map(one => one.type === 'hour' && one.value === '00' ? {type: 'hour', value: '24'} : one);
+  };
+})()"""
+
+
+def test_a_clinic_open_all_day_is_called_after_midnight_on_a_phone_that_calls_it_24_too(phone: Page, site: Site) -> None:
+    phone.add_init_script(MIDNIGHT_IS_24)
+    phone.clock.install(time="2026-11-25T05:10:00Z")
+    with_hours(phone, site, "0,6,00:00,23:59")
+
+    assert phone.locator("#page .calls a").first.get_attribute("href") == DAY
 
 
 def test_a_page_left_open_from_noon_to_night_shows_the_number_that_answers_then(phone: Page, site: Site) -> None:
