@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.language.approval import Approvals, edition, fingerprint
-from aftercare.language.languages import SOURCE, Language
+from aftercare.language.languages import SOURCE, Direction, Language
 from aftercare.language.messages import Messages
 from aftercare.language.spoken import SpokenSheet, Value
 from aftercare.language.values import listing, measure, moment, opening_hours, phone
@@ -82,6 +82,8 @@ def values_of(sheet: Sheet, translations: dict[str, str], clinic: Clinic, langua
         "after_hours_phone": phone(clinic.after_hours),
         "emergency_number": phone(clinic.emergency),
         "clinic_hours": opening_hours(clinic.hours, language),
+        # In the language of whoever answers, to be read out as it stands.
+        "interpreter_request": Value(f"“{language.english_name} interpreter, please.”", Direction.LTR),
     }
     values |= _dates(sheet.schedule, language)
     return {name: value for name, value in values.items() if value.text}

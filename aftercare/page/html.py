@@ -15,7 +15,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.language.languages import Direction
+from aftercare.language.languages import SOURCE, Direction
 from aftercare.language.spoken import SpokenSheet, Value
 from aftercare.library.text import Block, BlockKind, Text
 from aftercare.library.words import PLACEHOLDER
@@ -175,6 +175,11 @@ def calls(speaker: Speaker) -> tuple[Call, ...]:
         Call("night", speaker.label("call_after_hours"), values["after_hours_phone"]),
         Call("sos", speaker.label("call_emergency"), values["emergency_number"]),
     )
+
+
+def interpreter(speaker: Speaker) -> Markup:
+    """How to ask for an interpreter by phone; empty in the language of those who answer."""
+    return Markup("") if speaker.spoken.language.tag == SOURCE else speaker.label("call_interpreter")
 
 
 def joined(parts: Iterable[Markup | str]) -> Markup:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.clinic import Paper
 from aftercare.library.modules import URGENT
-from aftercare.page.html import Speaker, calls, environment, joined, runs, value_text
+from aftercare.page.html import Speaker, calls, environment, interpreter, joined, runs, value_text
 from aftercare.page.pictures import device_picture
 from aftercare.page.qr import qr_svg
 from aftercare.sheet.sheet import Condition, Section
@@ -120,6 +120,7 @@ def paper_page(
             later=tuple(group for group in sheet.groups if group.tier not in URGENT),
             columns=columns,
             calls=calls(speaker),
+            interpreter=interpreter(speaker),
             dates=dates(speaker),
             address=address,
             qr=Markup(qr_svg(address, speaker.plain(sheet.labels["qr_title"]))),

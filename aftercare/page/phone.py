@@ -17,7 +17,7 @@ from aftercare.language.languages import LANGUAGES, Language
 from aftercare.language.spoken import SpokenSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import URGENT, Option, Weight
-from aftercare.page.html import Speaker, calls, environment, runs, value_html, value_link
+from aftercare.page.html import Speaker, calls, environment, interpreter, runs, value_html, value_link
 from aftercare.page.paper import draft
 from aftercare.page.pictures import device_picture, pictogram
 from aftercare.page.pieces import Pieces
@@ -89,6 +89,7 @@ def phone_page(
             hours=opening(library.clinic.hours),
             urgent_tiers=URGENT,
             calls=calls(speaker),
+            interpreter=interpreter(speaker),
             draft=draft(speaker),
             clinic_name=value_html(spoken.values["clinic_name"]),
             picture=Markup(device_picture(device, material, None, name)),

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.spoken import SpokenSheet
-from aftercare.page.html import Speaker, calls, environment, value_link
+from aftercare.page.html import Speaker, calls, environment, interpreter, value_link
 from aftercare.page.phone import asset, inline_pictogram, more, policy
 from aftercare.page.pictures import PICTOGRAMS
 from aftercare.page.pictures.style import INK
@@ -194,6 +194,7 @@ def _plain(
             root=root,
             label=speaker.label,
             calls=calls(speaker) if called else (),
+            interpreter=interpreter(speaker),
             pictogram=inline_pictogram,
             style=Markup(style),
             script=Markup(script),
