@@ -19,6 +19,7 @@ from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.schedule import Schedule
 from tests.browser.desk_room import axe_violations
+from tests.browser.test_phone_walk import MIDNIGHT_IS_24
 from tests.phone_world import Site, demo_desk, everyone
 
 ARM = ("short-arm-cast", "fiberglass")
@@ -68,6 +69,56 @@ def test_the_dates_are_those_of_the_paper(phone: Page, site: Site, sheet: tuple[
         when = datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK)
         enter(phone, applied)
         assert shown(phone) == on_paper(compose(library, replace(choices, applied=when)).schedule, tag, *names)
+
+
+def on_arm(applied: str) -> dict[str, str]:
+    """The paper's dates for the arm cast put on then, in English."""
+    choices = replace(everyone(*ARM), everyone=False, applied=datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK))
+    return on_paper(compose(demo_desk().library, choices).schedule, "en", "ice_until", "raise_until", "dry_by")
+
+
+@pytest.mark.parametrize("applied", ["2026-03-08T01:30", "2026-03-08T03:30", "2026-11-01T01:30", "2026-11-01T03:30"])
+def test_a_time_within_hours_of_a_clock_change_is_taken_as_the_clinics_clock_showed_it(
+    phone: Page, site: Site, applied: str
+) -> None:
+    """New York, tz database: from 2:00 to 3:00 on 8 March 2026, back from 2:00 to 1:00 on 1 November."""
+    phone.goto(site.page(*ARM))
+
+    enter(phone, applied)
+
+    assert shown(phone) == on_arm(applied)
+
+
+def test_a_date_just_after_midnight_is_of_that_day_on_a_phone_that_calls_the_hour_24(phone: Page, site: Site) -> None:
+    phone.add_init_script(MIDNIGHT_IS_24)
+    phone.goto(site.page(*ARM))
+
+    enter(phone, "2026-12-31T23:30")
+
+    assert shown(phone) == on_arm("2026-12-31T23:30")
+
+
+def test_a_patient_who_may_not_ice_has_no_date_for_ice(phone: Page, site: Site) -> None:
+    basis = everyone(*ARM)
+    code = fragment(Choices(basis.device, basis.material, options=(demo_desk().library.options["less-feeling"],)))
+    phone.goto(f"{site.page(*ARM)}#{code}")
+
+    enter(phone, "2026-11-25T14:30")
+
+    assert "raise_until" in shown(phone)
+    assert "ice_until" not in shown(phone)
+
+
+def test_the_dates_follow_the_code(phone: Page, site: Site) -> None:
+    basis = everyone(*ARM)
+    code = fragment(Choices(basis.device, basis.material, options=(demo_desk().library.options["swelling-risk"],)))
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30")
+    assert "early_until" not in shown(phone)
+
+    phone.evaluate("code => { location.hash = code }", code)
+
+    expect(phone.locator(".dates [data-time=early_until]")).to_be_visible()
 
 
 def test_without_a_code_no_weight_and_no_early_check_are_promised(phone: Page, site: Site) -> None:
@@ -128,6 +179,33 @@ def test_a_visit_before_it_was_put_on_is_refused(phone: Page, site: Site) -> Non
     assert shown(phone) == {}
 
 
+def test_a_date_typed_halfway_is_refused_and_not_taken_for_none(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    before = shown(phone)
+    # As on a phone whose own form lets a half-filled field through.
+    phone.evaluate("document.querySelector('#times form').noValidate = true")
+    phone.focus("#visit")
+    phone.keyboard.press("Delete")
+    assert phone.input_value("#visit") == ""
+
+    phone.click("#times form button")
+
+    expect(phone.locator("#bad-times")).to_be_visible()
+    assert shown(phone) == before
+
+
+def test_what_was_wrong_with_the_dates_goes_with_them(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30")
+    enter(phone, "2026-11-25T14:30", "2026-11-24T09:00")
+    expect(phone.locator("#bad-times")).to_be_visible()
+
+    phone.click("#forget")
+
+    expect(phone.locator("#bad-times")).to_be_hidden()
+
+
 def test_dates_planted_in_the_phones_store_are_checked_again(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
     phone.evaluate("localStorage.setItem('aftercare times SAF', '2026-99-99T10:00|<img src=x onerror=alert(1)>')")
@@ -154,6 +232,37 @@ def test_the_dates_stay_on_the_phone_for_every_language_and_go_with_one_tap(phon
     expect(phone.locator("#times")).to_be_visible()
     assert phone.input_value("#applied") == ""
     assert not any("2026" in line for line in site.log)
+
+
+def test_dates_kept_for_one_device_are_not_those_of_another(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+
+    phone.goto(site.page(*LEG))
+
+    expect(phone.locator("#times")).to_be_visible()
+    assert shown(phone) == {}
+    assert phone.input_value("#applied") == ""
+
+
+def test_kept_dates_are_in_sight_when_the_page_is_opened_again(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    assert phone.locator("#times form").is_hidden()
+    enter(phone, "2026-11-25T14:30")
+
+    phone.reload()
+
+    expect(phone.locator(".dates li:visible").first).to_be_visible()
+
+
+def test_a_visit_alone_can_be_removed_too(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "", "2026-12-02T09:00")
+
+    phone.click("#forget")
+
+    assert shown(phone) == {}
+    assert phone.locator("#calendar, #forget").filter(visible=True).count() == 0
 
 
 def test_a_phone_that_keeps_nothing_still_works(context: BrowserContext, site: Site) -> None:
@@ -197,6 +306,18 @@ def test_the_calendar_file_holds_the_visit_and_two_reminders(phone: Page, site: 
     lines = phone.locator("#page .calls a:not(.sos)").all_inner_texts()
     assert [" ".join(line.split()) for line in visit["DESCRIPTION"].split("\n")] == [" ".join(line.split()) for line in lines]
     assert found.errors == []
+
+
+def test_no_two_calendar_files_share_a_name_by_which_one_would_replace_the_other(
+    phone: Page, site: Site, tmp_path: Path
+) -> None:
+    """RFC 5545, 3.8.4.7: the UID is globally unique."""
+    phone.goto(site.page(*ARM))
+    enter(phone, "", "2026-12-02T09:00")
+
+    found = [icalendar.Calendar.from_ical(calendar(phone, tmp_path)).walk("VEVENT")[0]["UID"] for _ in range(2)]
+
+    assert len(set(found)) == 2
 
 
 def test_the_title_names_no_injury_and_no_device(phone: Page, site: Site, tmp_path: Path) -> None:
