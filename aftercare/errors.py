@@ -52,6 +52,7 @@ class Fault(StrEnum):
     # sheets
     REQUIRED_MISSING = auto()
     TOO_MANY_PAGES = auto()
+    PAGE_TOO_HEAVY = auto()
     UNFILLED = auto()
     # languages
     UNTRANSLATED = auto()

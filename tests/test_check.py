@@ -202,7 +202,7 @@ def test_where_sheets_cannot_be_composed_all_else_is_told_too_and_that_none_was_
     places = small_world(tmp_path, EASY | without_fact("raise"))
     found = check(load_library(places), {}, places, places.content, jobs=1)
     assert faults(found) == [Fault.REQUIRED_MISSING] * 2  # once for each device
-    assert found.skipped == ("Paper: some sheets cannot be composed.",)
+    assert found.skipped == ("Paper and phone pages: some sheets cannot be composed.",)
 
 
 def test_two_processes_find_what_one_finds_and_progress_is_told(tmp_path: Path) -> None:
@@ -225,7 +225,7 @@ def test_a_clinic_file_not_filled_in_is_a_problem_and_what_was_not_checked_is_sa
 
 def test_leaving_the_paper_out_is_said(tmp_path: Path) -> None:
     places = small_world(tmp_path)
-    assert check(load_library(places), {}, places, places.content, jobs=1, layout=False).skipped == ("Paper.",)
+    assert check(load_library(places), {}, places, places.content, jobs=1, layout=False).skipped == ("Paper and phone pages.",)
 
 
 # ---- what is shipped ----

@@ -14,6 +14,7 @@ from aftercare.check.combinations import cases
 from aftercare.check.layout import layout_problems
 from aftercare.check.reading import reading_problems
 from aftercare.check.rules import passage_problems, sheet_problems
+from aftercare.check.weight import weight_problems
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
@@ -26,7 +27,7 @@ from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 
 # The parts of a check, by name; and who hears of which part how many of how many are done.
-COMPOSING, LAYING_OUT = "composing", "laying out"
+COMPOSING, WEIGHING, LAYING_OUT = "composing", "weighing phone pages", "laying out"
 Progress = Callable[[str, int, int], None]
 
 
@@ -57,7 +58,7 @@ def check(
     """Everything that can be proven about this clinic's sheets before a patient reads one.
 
     `jobs` processes share the work; `progress` hears of which part how many of how many are done.
-    Without `layout` nothing is laid out on paper, which takes the longest.
+    Without `layout` no page is made for paper or phone, which takes the longest.
     """
     skipped, laid_out, seconds = [], 0, {}
     begun = perf_counter()
@@ -70,12 +71,15 @@ def check(
     seconds[COMPOSING] = perf_counter() - begun
     problems = [*done.problems, *language_problems(library, messages)]
     if library.clinic.unset:
-        skipped.append("Reading grade and paper: they need the clinic's own phone numbers and hours.")
+        skipped.append("Reading grade, paper and phone pages: they need the clinic's own phone numbers and hours.")
     elif not layout:
-        skipped.append("Paper.")
+        skipped.append("Paper and phone pages.")
     elif any(problem.fault is Fault.REQUIRED_MISSING for problem in problems):
-        skipped.append("Paper: some sheets cannot be composed.")
+        skipped.append("Paper and phone pages: some sheets cannot be composed.")
     else:
+        begun = perf_counter()
+        problems += weight_problems(library, messages, places.templates)
+        seconds[WEIGHING] = perf_counter() - begun
         begun = perf_counter()
         told = partial(progress, LAYING_OUT) if progress else None
         laid_out, found = layout_problems(library, messages, places, home, jobs=jobs, progress=told)
