@@ -348,6 +348,7 @@ def test_the_lines_end_and_fold_as_the_standard_says(phone: Page, site: Site, tm
 
 
 def test_after_saving_the_dates_are_in_sight_and_have_the_focus(phone: Page, site: Site) -> None:
+    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.set_viewport_size({"width": 320, "height": 454})
     phone.goto(site.page(*ARM))
     enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
@@ -361,6 +362,7 @@ def test_after_saving_the_dates_are_in_sight_and_have_the_focus(phone: Page, sit
 
 
 def test_what_is_wrong_with_the_dates_is_in_sight_and_has_the_focus(phone: Page, site: Site) -> None:
+    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.set_viewport_size({"width": 320, "height": 454})
     phone.goto(site.page(*ARM))
     enter(phone, "2026-11-25T14:30", "2026-11-24T09:00")
@@ -383,6 +385,7 @@ def test_removing_the_dates_leaves_the_focus_at_their_heading(phone: Page, site:
 
 
 def test_axe_finds_nothing_with_dates_in_sight(phone: Page, site: Site) -> None:
+    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.goto(site.page(*ARM))
     enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
