@@ -5,7 +5,7 @@ from __future__ import annotations
 import atexit
 import shutil
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -88,13 +88,19 @@ def path_of(device: str, material: str, tag: str = "en") -> str:
     return f"{LANGUAGES[tag].path}/{code(library.devices[device].code, library.materials[material].code)}/"
 
 
+Answer = Callable[[SimpleHTTPRequestHandler], None]
+
+
 @dataclass
 class Site:
-    """A served folder and the request lines it saw, fragments and all if a browser should ever send one."""
+    """A served folder, the request lines it saw, fragments and all if a browser should ever send one, and what it answers
+    `instead` of a file, by the path that is asked for.
+    """
 
     address: str
     folder: Path
     log: list[str] = field(default_factory=list)
+    instead: dict[str, Answer] = field(default_factory=dict)
 
     def page(self, device: str = "short-arm-cast", material: str = "fiberglass", tag: str = "en") -> str:
         """The address of a page."""
@@ -111,6 +117,9 @@ def served(folder: Path) -> Iterator[Site]:
 
         def __init__(self, *args: Any) -> None:
             super().__init__(*args, directory=str(folder))
+
+        def do_GET(self) -> None:
+            site.instead.get(self.path, SimpleHTTPRequestHandler.do_GET)(self)
 
         def log_message(self, format: str, *args: Any) -> None:
             site.log.append(format % args)

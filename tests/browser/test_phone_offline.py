@@ -114,6 +114,16 @@ def test_losing_the_network_says_that_the_page_still_works(phone: Page, context:
     expect(phone.locator("#offline")).to_be_hidden()
 
 
+def test_a_page_opened_where_there_is_no_network_says_so(phone: Page, context: BrowserContext, own: Site) -> None:
+    phone.goto(own.page(*ARM))
+    ready(phone)
+    context.set_offline(True)
+
+    phone.reload()
+
+    expect(phone.locator("#offline")).to_be_visible()
+
+
 def test_after_the_clinic_publishes_the_phone_shows_the_newer_advice_and_says_so(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
     ready(phone)
@@ -164,6 +174,34 @@ def test_paper_of_an_earlier_edition_is_told_that_the_advice_has_changed(phone: 
     assert phone.locator(".if:visible").count() == 0
 
 
+def test_earlier_paper_is_told_so_by_a_phone_that_has_seen_the_newer_advice_too(phone: Page, site: Site) -> None:
+    phone.goto(site.page(*ARM))
+    expect(phone.locator("#times")).to_be_visible()
+
+    phone.goto("about:blank")
+    phone.goto(f"{site.page(*ARM)}#{CODE}-AAAAAA")
+
+    expect(phone.locator("#changed")).to_be_visible()
+
+
+@pytest.mark.parametrize("other", [("short-arm-cast", "fiberglass", "es"), ("short-leg-walking-cast", "fiberglass", "en")])
+def test_another_sheet_or_language_is_not_taken_for_a_newer_edition(
+    phone: Page, own: Site, other: tuple[str, str, str]
+) -> None:
+    changed = [
+        replace(one, spoken={tag: replace(spoken, edition=f"{tag}{one.code}".upper()) for tag, spoken in one.spoken.items()})
+        for one in sheets()
+    ]
+    publish_demo(own.folder, changed)
+    phone.goto(own.page(*ARM))
+    expect(phone.locator("#times")).to_be_visible()
+
+    phone.goto(own.page(*other))
+
+    expect(phone.locator("#times")).to_be_visible()
+    assert phone.locator("#changed").is_hidden()
+
+
 def test_paper_of_the_present_edition_is_told_nothing(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
     edition = phone.evaluate("document.documentElement.dataset.edition")
@@ -198,6 +236,22 @@ def test_an_earlier_edition_stays_readable_says_so_and_leads_to_the_present_one(
     phone.locator("#earlier a").click()
     phone.wait_for_url(f"{own.page(*ARM)}**")
     expect(phone.locator(".lead")).to_have_text("News of NEWER7.")
+
+
+def test_an_earlier_edition_never_says_that_it_is_newer_nor_makes_the_present_one_look_so(phone: Page, own: Site) -> None:
+    edition = next(one.spoken["en"].edition for one in sheets() if one.code == "SAF")
+    publish_demo(own.folder, with_news(sheets(), "NEWER7"))
+    phone.goto(own.page(*ARM))
+    expect(phone.locator("#times")).to_be_visible()
+
+    phone.goto(f"{own.address}archive/{edition}/{path_of(*ARM)}")
+    expect(phone.locator("#earlier")).to_be_visible()
+    expect(phone.locator("#times")).to_be_visible()
+    assert phone.locator("#changed").is_hidden()
+
+    phone.goto(own.page(*ARM))
+    expect(phone.locator("#times")).to_be_visible()
+    assert phone.locator("#changed").is_hidden()
 
 
 @pytest.mark.parametrize("tag", LANGUAGES)

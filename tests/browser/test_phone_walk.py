@@ -389,6 +389,21 @@ def test_a_page_left_open_from_noon_to_night_shows_the_number_that_answers_then(
     assert phone.locator("#page .calls a").first.get_attribute("href") == NIGHT
 
 
+@pytest.mark.parametrize(
+    "event", ["window.dispatchEvent(new Event('pageshow'))", "document.dispatchEvent(new Event('visibilitychange'))"]
+)
+def test_a_page_taken_up_again_at_night_shows_the_number_that_answers_then_at_once(phone: Page, site: Site, event: str) -> None:
+    """A phone stops the clocks of pages that nobody sees, and shows them again as they were."""
+    phone.clock.install(time="2026-11-25T18:00:00Z")
+    phone.goto(site.page(*ARM))
+    expect(phone.locator("#larger")).to_be_visible()
+    phone.clock.set_system_time("2026-11-26T08:00:00Z")
+
+    phone.evaluate(event)
+
+    assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [NIGHT]
+
+
 def test_a_phone_that_does_not_know_the_clinics_time_zone_shows_both_numbers_and_still_checks(phone: Page, site: Site) -> None:
     """As ECMA-402 says for a time zone it does not know: the constructor throws a RangeError."""
     phone.add_init_script(
