@@ -42,6 +42,16 @@ def test_an_address_of_no_sheet_gives_the_numbers_and_leads_to_the_lists(phone: 
         phone.wait_for_url(f"{host.address}AR/")
 
 
+def test_an_address_of_no_sheet_in_capitals_is_asked_for_once(phone: Page, tmp_path: Path) -> None:
+    publish_demo(tmp_path / "site", sheets(("short-arm-cast",)))
+    with nginx(tmp_path / "site", tmp_path / "nginx", f"error_page 404 {PATH}404.html;") as host:
+        phone.goto(f"{host.address}EN/XXX/", wait_until="networkidle")
+        phone.goto("about:blank")
+        log = host.log.read_text()
+
+    assert log.count("/EN/XXX/ ") == 1
+
+
 def test_the_servers_own_log_never_holds_the_code(phone: Page, tmp_path: Path) -> None:
     publish_demo(tmp_path / "site", sheets(("short-arm-cast",)))
     code = fragment(Choices(everyone(*ARM).device, everyone(*ARM).material))

@@ -170,6 +170,19 @@ def test_an_impossible_date_is_refused_and_never_rolled_over(phone: Page, site: 
     assert shown(phone) == before
 
 
+@pytest.mark.parametrize("written", ["2026-12-99T09:00", "tomorrow", *SKIPPED])
+def test_an_impossible_visit_is_refused_too(phone: Page, site: Site, written: str) -> None:
+    phone.goto(site.page(*ARM))
+    enter(phone, "2026-01-25T14:30", "2026-12-02T09:00")
+    before = shown(phone)
+    phone.evaluate("document.getElementById('visit').type = 'text'")
+
+    enter(phone, "2026-01-25T14:30", written)
+
+    expect(phone.locator("#bad-times")).to_be_visible()
+    assert shown(phone) == before
+
+
 def test_a_visit_before_it_was_put_on_is_refused(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
 
@@ -345,6 +358,17 @@ def test_the_lines_end_and_fold_as_the_standard_says(phone: Page, site: Site, tm
     assert all(line.decode() for line in lines[:-1])
     (visit,) = icalendar.Calendar.from_ical(written).walk("VEVENT")
     assert visit["SUMMARY"] == title
+
+
+def test_each_mark_that_the_standard_gives_a_meaning_is_escaped(phone: Page, site: Site, tmp_path: Path) -> None:
+    """RFC 5545, 3.3.11; on the bytes themselves, since readers forgive a bare comma."""
+    phone.goto(site.page(*ARM))
+    phone.evaluate("title => { document.getElementById('calendar').dataset.title = title }", "one, two; three\\")
+    enter(phone, "", "2026-12-02T09:00")
+
+    unfolded = calendar(phone, tmp_path).replace(b"\r\n ", b"").split(b"\r\n")
+
+    assert rb"SUMMARY:one\, two\; three\\" in unfolded
 
 
 def test_after_saving_the_dates_are_in_sight_and_have_the_focus(phone: Page, site: Site) -> None:

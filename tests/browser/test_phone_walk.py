@@ -404,6 +404,18 @@ def test_a_page_taken_up_again_at_night_shows_the_number_that_answers_then_at_on
     assert [link.get_attribute("href") for link in phone.locator(".quick a:visible").all()] == [NIGHT]
 
 
+def test_while_the_same_number_answers_nothing_is_taken_from_under_the_reader(phone: Page, site: Site) -> None:
+    """A part that is moved, be it to where it was, loses the focus (DOM Standard, insert; HTML Standard, focus fixup)."""
+    phone.clock.install(time="2026-11-25T18:00:00Z")
+    phone.goto(site.page(*ARM), wait_until="networkidle")
+    number = phone.locator("#page .calls a").first
+    number.focus()
+
+    phone.clock.fast_forward("10:00")
+
+    expect(number).to_be_focused()
+
+
 def test_a_phone_that_does_not_know_the_clinics_time_zone_shows_both_numbers_and_still_checks(phone: Page, site: Site) -> None:
     """As ECMA-402 says for a time zone it does not know: the constructor throws a RangeError."""
     phone.add_init_script(
