@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import gzip
 import shutil
 import socket
 import threading
+from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
 
 import pytest
 
 from aftercare.errors import Fault, Refused, Where
+from aftercare.site.record import read_record
 from aftercare.site.verify import Verdict, verify
 from tests.nginx import HARDENED, nginx
 from tests.phone_world import path_of, publish_demo, sheets
+from tests.phone_world import served as served_by_us
 from tests.shell import Shell
 
 
@@ -141,8 +145,32 @@ def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path
     assert "does not answer" in problem.what
 
 
+def test_a_packed_answer_that_cannot_be_unpacked_is_one_that_does_not_answer(published: Path) -> None:
+    def broken(asked: SimpleHTTPRequestHandler) -> None:
+        asked.send_response(200)
+        asked.send_header("Content-Encoding", "gzip")
+        asked.end_headers()
+        asked.wfile.write(gzip.compress(b"a page" * 99)[:10] + b"not deflated")
+
+    with served_by_us(published) as host:
+        host.instead |= dict.fromkeys((f"/{path.removesuffix('index.html')}" for path in read_record(published)), broken)
+        verdict = verify(host.address, published)
+
+    assert [problem.fault for problem in verdict.wrong] == [Fault.NOT_SERVED]
+
+
 @pytest.mark.parametrize(
-    "address", ["care.example.org/", "ftp://care.example.org/", "https://care.example.org/sheets", "https:///"]
+    "address",
+    [
+        "care.example.org/",
+        "ftp://care.example.org/",
+        "https://care.example.org/sheets",
+        "https:///",
+        "http://care.example.org:abc/",
+        "http://[x/",
+        "http://a..b/",
+        "http://care example.org/",
+    ],
 )
 def test_what_is_no_address_of_a_site_is_refused(published: Path, address: str) -> None:
     with pytest.raises(Refused) as refused:

@@ -18,9 +18,7 @@ from aftercare.desk import Desk
 
 @click.command()
 @click.option("--jobs", type=jobs_type, default=2, show_default=True, help="Processes to check with.")
-@click.option(
-    "--layout/--no-layout", default=True, show_default=True, help="Make paper and phone pages as well."
-)
+@click.option("--layout/--no-layout", default=True, show_default=True, help="Make paper and phone pages as well.")
 @click.option("--understanding", "scored", is_flag=True, help="Only score how well the English sheets are understood.")
 @home_option
 @json_option

@@ -8,10 +8,7 @@ from __future__ import annotations
 from urllib.parse import urlsplit
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Clinic
-from aftercare.library.devices import Device
-from aftercare.library.modules import Option, Weight
 from aftercare.sheet.choices import Choices, Side
 
 # Crockford's base 32: capitals and digits, all of them in the QR alphanumeric set (ISO/IEC 18004, table 5), without I, L, O, U,
@@ -26,26 +23,10 @@ def code(device_code: str, material_code: str) -> str:
 
 
 def fragment(choices: Choices) -> str:
-    """Side, weight order, options and a check character, in that order, for behind the `#`."""
+    """What stands behind the `#`: side, weight order, options and a check character. templates/phone/page.js reads it."""
     mask = sum(1 << option.bit for option in choices.options)
     body = _SIDES[choices.side] + str(choices.weight.digit if choices.weight else 0) + _base32(mask)
     return body + _check(body)
-
-
-def read_fragment(library: Library, device: Device, written: str) -> tuple[Side | None, Weight | None, tuple[Option, ...]]:
-    """What a fragment says, with or without an edition after it. Raises Refused for anything we would not have written."""
-    written, _, edition = written.partition("-")
-    body, check = written[:-1], written[-1:]
-    sides = {letter: side for side, letter in _SIDES.items()}
-    weights = {"0": None} | {str(weight.digit): weight for weight in library.weights.values() if weight.id in device.weights}
-    by_bit = {option.bit: option for option in library.options.values()}
-    good = len(body) >= 3 and all(letter in ALPHABET for letter in written) and check == _check(body)
-    good = good and (not edition or edition.isalnum())
-    mask = sum(ALPHABET.index(letter) << 5 * place for place, letter in enumerate(reversed(body[2:]))) if good else 0
-    bits = tuple(bit for bit in range(mask.bit_length()) if mask >> bit & 1)
-    if not good or body[0] not in sides or body[1] not in weights or any(bit not in by_bit for bit in bits):
-        raise Refused([Problem(Fault.BAD_CODE, f"'{written}' is not the code of a sheet.", advice="Type it as it is printed.")])
-    return sides[body[0]], weights[body[1]], tuple(by_bit[bit] for bit in bits)
 
 
 def address(clinic: Clinic, choices: Choices, language: str, edition: str) -> str:

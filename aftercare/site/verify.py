@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import gzip
+import re
+import zlib
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -52,8 +54,7 @@ def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | N
     if not record:
         what = f"Nothing was published to {site}."
         raise Refused([Problem(Fault.BAD_FILE, what, advice="Publish first, then verify.", where=Where(str(site)))])
-    parts = urlsplit(address)
-    if parts.scheme not in ("http", "https") or not parts.hostname or not parts.path.endswith("/"):
+    if not _is_site(address):
         what = f"'{address}' is not the address of a phone site."
         raise Refused([Problem(Fault.BAD_VALUE, what, "A web address that ends in '/'.")])
     if isinstance(answer := _fetch(address, next(iter(record))), str):
@@ -74,6 +75,15 @@ def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | N
     return Verdict(tuple(wrong), tuple(advice.values()), right)
 
 
+def _is_site(address: str) -> bool:
+    try:
+        parts = urlsplit(address)
+        host, _ = (parts.hostname or "").encode("idna"), parts.port  # which also refuse what no host or port can be called
+    except ValueError:
+        return False
+    return parts.scheme in ("http", "https") and bool(re.fullmatch(rb"[\w.:-]+", host)) and parts.path.endswith("/")
+
+
 def public_address(address: str, path: str) -> str:
     """Where a file of the site is asked for: a page by its folder, as the printed code does."""
     return address + path.removesuffix("index.html")
@@ -90,7 +100,7 @@ def _fetch(address: str, path: str) -> _Answer | str:
         if headers.get("Content-Encoding") == "gzip":
             body = gzip.decompress(body)
         return _Answer(response.status, headers, body)
-    except (OSError, HTTPException, EOFError) as error:
+    except (OSError, HTTPException, EOFError, zlib.error) as error:
         return str(error) or type(error).__name__
     finally:
         connection.close()

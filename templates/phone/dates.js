@@ -3,7 +3,7 @@
   'use strict';
   const {data, by, all, words, choice, kept} = window.sheet;
 
-  const MINUTE = 60000;
+  const MINUTE = 60000, DAY = 1440 * MINUTE;
   // The clinic's wall clock at an instant, as if it were UTC.
   function wall(instant) {
     const part = {};
@@ -21,9 +21,9 @@
     const text = match.slice(1, 4).join('-') + 'T' + match[4] + ':' + match[5];
     const asked = Date.parse(text + 'Z');
     if (!(asked >= 0) || new Date(asked).toISOString().slice(0, 16) !== text) return NaN;
-    let guess = asked - (wall(asked) - asked);
-    guess = asked - (wall(guess) - guess);
-    return wall(guess) === asked ? guess : NaN;
+    // By how the clock stood the day before and stands the day after. An hour that comes twice is the first, as on paper.
+    const found = [asked - DAY, asked + DAY].map((near) => asked - (wall(near) - near)).filter((one) => wall(one) === asked);
+    return found.length ? found[0] : NaN;
   }
   // In the words and the order of the paper, which come with the page: phones do not know every language of ours.
   const names = by('times').dataset;
@@ -49,7 +49,6 @@
       const name = item.dataset.time;
       const when = name === 'visit' ? visit : applied + item.dataset.wait * MINUTE;
       let wanted = !isNaN(when);
-      if (item.dataset.not) wanted = wanted && !(mine && words(item.dataset.not).some((mark) => mine.marks.includes(mark)));
       const any = (list) => !!mine && words(list).some((mark) => mine.marks.includes(mark));
       if (item.dataset.only && !any(item.dataset.only) || any(item.dataset.not)) wanted = false;
       // An early check is asked for until a visit within it is known.

@@ -22,7 +22,7 @@
   // ---- read aloud, with the phone's own voice where it has one for the language ----
   const speech = window.speechSynthesis;
   const aloud = by('aloud'), label = aloud.textContent;
-  let reading = null;
+  let reading = null, saying = null;
   const voice = () => speech && speech.getVoices().find((one) => one.lang.toLowerCase().split(/[-_]/)[0] === html.lang.split('-')[0]);
   // Wraps each sentence of a block in a span of its own, once, whatever stands inside it.
   function sentences(block) {
@@ -44,7 +44,7 @@
   function stop() {
     if (!reading) return;
     reading.classList.remove('said');
-    reading = null;
+    reading = saying = null;
     speech.cancel();
     aloud.textContent = label;
   }
@@ -58,7 +58,9 @@
     const said = new SpeechSynthesisUtterance(now.innerText.replace(/\s+/g, ' '));
     said.voice = voice();
     said.lang = said.voice.lang;
-    said.onend = said.onerror = function () { if (reading === now) read(queue); };
+    // A cancelled one may still tell of its end when another is being said.
+    said.onend = said.onerror = function () { if (saying === said) read(queue); };
+    saying = said;
     speech.speak(said);
   }
   aloud.onclick = function () {

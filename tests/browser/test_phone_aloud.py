@@ -88,6 +88,18 @@ def test_what_was_stopped_does_not_go_on_beside_what_was_started_again(talking: 
     assert talking.locator(".said").inner_text() == again == first
 
 
+def test_a_late_end_of_a_stopped_sentence_is_not_taken_for_that_of_the_same_sentence_said_again(talking: Page) -> None:
+    talking.click("#aloud")
+    talking.click("#aloud")
+    talking.click("#aloud")
+    first, again = heard(talking)
+
+    talking.evaluate("said[0].onend()")
+
+    assert heard(talking) == [first, again]
+    assert first == again
+
+
 @pytest.mark.parametrize("leaving", ["document.getElementById('walk-start').click()", "dispatchEvent(new Event('pagehide'))"])
 def test_it_falls_silent_where_the_check_begins_and_where_the_page_is_left(talking: Page, leaving: str) -> None:
     talking.click("#aloud")
