@@ -116,7 +116,7 @@ def test_dates_lists_phones_and_hours_stand_among_the_values(world: Library) -> 
         "after_hours_phone": "(202) 555-0178",
         "emergency_number": "911",
         "clinic_hours": "Monday – Friday, 8:00 AM – 4:30 PM",
-        "interpreter_request": "“English interpreter, please.”",
+        "language_in_english": "English",
         "applied": "Wed, November 25, 2:30 PM",
         "ice_until": "Fri, November 27",
         "raise_until": "Sat, November 28",

@@ -27,7 +27,7 @@ _ABOUT = {
     "after_hours_phone": "a phone number",
     "emergency_number": "a phone number",
     "clinic_hours": "days and times",
-    "interpreter_request": "an English sentence that asks for an interpreter of this language",
+    "language_in_english": "the name of your language in English; leave the English words beside it in English",
     "moving_parts": "a list of parts of the body",
     "held_parts": "a list of parts of the body",
     "tips": "a list of fingers or toes",

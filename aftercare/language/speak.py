@@ -82,8 +82,7 @@ def values_of(sheet: Sheet, translations: dict[str, str], clinic: Clinic, langua
         "after_hours_phone": phone(clinic.after_hours),
         "emergency_number": phone(clinic.emergency),
         "clinic_hours": opening_hours(clinic.hours, language),
-        # In the language of whoever answers, to be read out as it stands.
-        "interpreter_request": Value(f"“{language.english_name} interpreter, please.”", Direction.LTR),
+        "language_in_english": Value(language.english_name, Direction.LTR),
     }
     values |= _dates(sheet.schedule, language)
     return {name: value for name, value in values.items() if value.text}

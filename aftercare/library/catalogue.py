@@ -32,7 +32,7 @@ from aftercare.library.source import Source, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
 from aftercare.library.wording import override, text_problems
-from aftercare.library.words import CLINIC_VALUES, PART_VALUES, Words
+from aftercare.library.words import CLINIC_VALUES, LANGUAGE_VALUES, PART_VALUES, Words
 from aftercare.places import Places, shown
 
 
@@ -189,7 +189,7 @@ def _clinic_figures(figures: dict[str, Figure], clinic: Clinic, problems: list[P
 
 
 def _value_names(figures: Iterable[str]) -> frozenset[str]:
-    return frozenset((*figures, *CLINIC_VALUES, *PART_VALUES))
+    return frozenset((*figures, *CLINIC_VALUES, *LANGUAGE_VALUES, *PART_VALUES))
 
 
 def texts_of(library: Library) -> Iterable[tuple[Text, str]]:

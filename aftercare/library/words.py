@@ -14,7 +14,8 @@ from aftercare.library.text import Text
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
 # Values put in after translation besides the figures: see language/speak.
-CLINIC_VALUES = ("clinic_name", "clinic_phone", "after_hours_phone", "emergency_number", "clinic_hours", "interpreter_request")
+CLINIC_VALUES = ("clinic_name", "clinic_phone", "after_hours_phone", "emergency_number", "clinic_hours")
+LANGUAGE_VALUES = ("language_in_english",)
 PART_VALUES = ("moving_parts", "held_parts", "tips")
 
 

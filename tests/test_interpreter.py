@@ -1,0 +1,41 @@
+"""How to ask for an interpreter by phone, for whoever reads another language than that of the people who answer."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from bidi import get_display
+from markupsafe import Markup
+
+from aftercare.language.languages import LANGUAGES
+from aftercare.library.clinic import Paper
+from aftercare.page.html import Speaker, interpreter
+from tests.phone_world import demo_desk, everyone
+from tests.printed import ARM
+
+OTHERS = [tag for tag in LANGUAGES if tag != "en"]
+
+
+def faces(tag: str) -> list[str]:
+    """The words of the paper and of the phone page, without the marks that keep values in order."""
+    desk, basis = demo_desk(), everyone("short-arm-cast", "fiberglass")
+    both = desk.paper_html(desk.choose(ARM), tag, Paper.LETTER), desk.phone_page(basis.device, basis.material, tag)
+    return [re.sub("[\u2066-\u2069]", "", Markup(face).striptags()) for face in both]
+
+
+@pytest.mark.parametrize("tag", OTHERS)
+def test_both_faces_give_the_english_words_to_say(tag: str) -> None:
+    asked = f"“{LANGUAGES[tag].english_name} interpreter, please.”"
+    assert all(asked in face for face in faces(tag))
+
+
+def test_whoever_reads_english_is_not_told_to_ask_for_it() -> None:
+    assert not any("interpreter" in face for face in faces("en"))
+
+
+def test_the_english_words_keep_their_order_on_an_arabic_line() -> None:
+    """UAX #9, as python-bidi runs it."""
+    spoken = demo_desk().speak(demo_desk().choose(ARM), "ar")
+    said = interpreter(Speaker(spoken, lambda value: Markup(f"\u2066{value.text}\u2069"))).striptags()
+    assert "“Arabic interpreter, please.”" in re.sub("[\u2066-\u2069]", "", get_display(said, base_dir="R"))
