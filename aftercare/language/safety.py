@@ -12,7 +12,6 @@ import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 
 from aftercare.errors import Fault, Problem, Where, listed
 from aftercare.language.grammar import GRAMMARS, negatives, number_words, units
@@ -150,7 +149,6 @@ def no_table(tag: str, where: Where | None = None) -> Problem:
     return Problem(Fault.UNKNOWN_LANGUAGE, what, listed(GRAMMARS), "Add a table to aftercare/language/grammar.py.", where)
 
 
-@lru_cache(maxsize=16384)  # several languages of every message; the desk asks again for each print
 def unsafe(
     message: str, translation: str, tag: str, reviewed: frozenset[str] = frozenset(), where: Where | None = None
 ) -> tuple[Problem, ...]:
