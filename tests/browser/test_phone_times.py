@@ -19,7 +19,7 @@ from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.schedule import Schedule
 from tests.browser.desk_room import axe_violations
-from tests.browser.test_phone_walk import MIDNIGHT_IS_24
+from tests.browser.test_phone_calls import MIDNIGHT_IS_24
 from tests.phone_world import Site, demo_desk, everyone
 
 ARM = ("short-arm-cast", "fiberglass")
@@ -398,32 +398,23 @@ def test_each_mark_that_the_standard_gives_a_meaning_is_escaped(phone: Page, sit
     assert rb"SUMMARY:one\, two\; three\\" in unfolded
 
 
-def test_after_saving_the_dates_are_in_sight_and_have_the_focus(phone: Page, site: Site) -> None:
+@pytest.mark.parametrize(
+    ("visit", "told"),
+    [("2026-12-02T09:00", ".dates"), ("2026-11-24T09:00", "#bad-times")],
+    ids=["the dates", "what is wrong with them"],
+)
+def test_what_saving_came_to_is_in_sight_and_has_the_focus(phone: Page, site: Site, visit: str, told: str) -> None:
     phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.set_viewport_size({"width": 320, "height": 454})
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter(phone, "2026-11-25T14:30", visit)
 
-    dates = phone.locator(".dates")
-    expect(dates).to_be_focused()
-    first, bar = dates.locator("li:visible").first.bounding_box(), phone.locator(".quick").bounding_box()
+    expect(phone.locator(told)).to_be_focused()
+    first = phone.locator(f"{told} li:visible, {told}:not(ul)").first.bounding_box()
+    bar = phone.locator(".quick").bounding_box()
     assert first
     assert bar
     assert 0 <= first["y"] < first["y"] + first["height"] <= bar["y"]
-
-
-def test_what_is_wrong_with_the_dates_is_in_sight_and_has_the_focus(phone: Page, site: Site) -> None:
-    phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
-    phone.set_viewport_size({"width": 320, "height": 454})
-    phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-11-24T09:00")
-
-    wrong = phone.locator("#bad-times")
-    expect(wrong).to_be_focused()
-    box, bar = wrong.bounding_box(), phone.locator(".quick").bounding_box()
-    assert box
-    assert bar
-    assert 0 <= box["y"] < box["y"] + box["height"] <= bar["y"]
 
 
 def test_removing_the_dates_leaves_the_focus_at_their_heading(phone: Page, site: Site) -> None:
