@@ -7,7 +7,7 @@ import sys
 if sys.version_info < (3, 11):
     sys.exit(f"aftercare needs Python 3.11 or later; this is {sys.version.split()[0]}. Try: python3.11 -m aftercare")
 
-from aftercare.setting_up import RUN_TIME, CannotSetUp, find_checkout, restart, set_up
+from aftercare.bootstrap import RUN_TIME, CannotSetUp, find_checkout, restart, set_up
 
 
 def main() -> None:

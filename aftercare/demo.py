@@ -13,7 +13,7 @@ from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.files import write_whole
 from aftercare.places import Places
-from aftercare.sheet.picked import Picked
+from aftercare.sheet.validate import Picked
 
 HOST = "127.0.0.1"
 # A sample with something to see: a first cast on a fresh break, with swelling still to come.
@@ -53,7 +53,7 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
     sheet, site = home / "sheet.pdf", home / "site"
     write_whole(sheet, desk.print_sheet(choices, language, desk.clinic.paper))
     published = desk.publish(site)
-    address = desk.address(desk.speak(choices, language))
+    address = desk.address(desk.translate(choices, language))
     parts = urlsplit(address)
     return Demo(
         home=home,

@@ -13,8 +13,8 @@ from aftercare.language.approval import Approvals, parse_approvals
 from aftercare.language.extraction import wording_edition
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import Messages, read_messages
-from aftercare.language.speak import speak
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translate import translate
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library, load_library
 from aftercare.library.clinic import Clinic, Paper
 from aftercare.library.devices import Device, Material
@@ -25,11 +25,11 @@ from aftercare.places import Places, shown
 from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose
 from aftercare.sheet.sheet import Sheet
-from aftercare.site.furniture import furniture, withdrawn
+from aftercare.sheet.validate import Picked, choose
 from aftercare.site.pages import all_sheets, patient_pages
 from aftercare.site.publish import Published, publish
+from aftercare.site.site_files import site_files, withdrawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,20 +72,20 @@ class Desk:
 
         A sheet too long with all its reasons is printed with fewer; one still too long is refused.
         """
-        spoken = self.speak(choices, tag)
-        return self.press.sheet(spoken, self.address(spoken), paper, size).pdf
+        translated = self.translate(choices, tag)
+        return self.press.sheet(translated, self.address(translated), paper, size).pdf
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
         """The static page behind the QR code, for everyone with this device in this material."""
-        spoken = self.speak(Choices(device, material, everyone=True), tag)
-        return phone_page(spoken, self.library, self.places.templates)
+        translated = self.translate(Choices(device, material, everyone=True), tag)
+        return phone_page(translated, self.library, self.places.templates)
 
     def publish(self, site: Path, *, jobs: int = 1, progress: Callable[[int, int], None] | None = None) -> Published:
         """The phone site as a folder of static files, all or nothing. `jobs` is how many processes make pages."""
         sheets = tuple(all_sheets(self.library, self.say))
         templates = self.places.templates
         pages = tuple(patient_pages(sheets, self.library, templates))
-        files = (*pages, *furniture(sheets, pages, templates, self.clinic.phone_site))
+        files = (*pages, *site_files(sheets, pages, templates, self.clinic.phone_site))
         gone = partial(withdrawn, sheets=sheets, templates=templates)
         return publish(files, site, withdrawn=gone, jobs=jobs, progress=progress)
 
@@ -95,32 +95,32 @@ class Desk:
         """What was picked, checked."""
         return choose(self.library, picked)
 
-    def speak(self, choices: Choices, tag: str) -> SpokenSheet:
+    def translate(self, choices: Choices, tag: str) -> TranslatedSheet:
         """The sheet in a language; refuses with every sentence that is missing or unsound there."""
         return self.say(compose(self.library, choices), tag)
 
-    def say(self, sheet: Sheet, tag: str) -> SpokenSheet:
+    def say(self, sheet: Sheet, tag: str) -> TranslatedSheet:
         """A composed sheet in a language; refuses as `speak` does."""
         if self.clinic.unset:
             raise Refused(self.clinic.unset)
-        return speak(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
+        return translate(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
 
     def blocked(self, choices: Choices, tag: str) -> tuple[Problem, ...]:
         """Why the sheet cannot be had in a language; empty when it can."""
         try:
-            self.speak(choices, tag)
+            self.translate(choices, tag)
         except Refused as refused:
             return refused.problems
         return ()
 
-    def address(self, spoken: SpokenSheet) -> str:
+    def address(self, translated: TranslatedSheet) -> str:
         """The address behind the QR code of a sheet."""
-        return address(self.clinic, spoken.sheet.choices, spoken.language.tag, spoken.edition)
+        return address(self.clinic, translated.sheet.choices, translated.language.tag, translated.edition)
 
     def paper_html(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> str:
         """The page that print_sheet lays out."""
-        spoken = self.speak(choices, tag)
-        return paper_page(spoken, self.address(spoken), paper, size, self.places.templates)
+        translated = self.translate(choices, tag)
+        return paper_page(translated, self.address(translated), paper, size, self.places.templates)
 
     # ---- words to things ----
 

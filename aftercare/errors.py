@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum, auto
 
@@ -85,21 +85,65 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong: where, what was found, what is allowed, what to do next.
+    """One thing wrong, as data; `sentence` makes the words at the edge, where the names a reader knows are at hand.
 
+    `what` is a sentence with `{}` for each of `subject`, in order: the ids and words it is about. `allowed` are the values
+    that would be right, `suggestion` the one of them nearest to what was written, `advice` a sentence on what to do next.
     `field` names the choice it is about ("visit"), so that a form can show it there.
     """
 
     fault: Fault
     what: str
-    allowed: str = ""
+    allowed: tuple[str, ...] | str = ()
     advice: str = ""
     where: Where | None = None
     field: str = ""
+    subject: tuple[str, ...] = ()
+    suggestion: str = ""
+
+    def sentence(self, name: Callable[[str], str] | None = None) -> str:
+        """The problem in words, without its place. `name` gives what the reader calls an id, "" for a word it does not know."""
+
+        def quoted(word: str) -> str:
+            known = name(word) if name else ""
+            return f"“{known}”" if known else f"'{word}'"
+
+        what = _filled(self.what, tuple(map(quoted, self.subject)))
+        if isinstance(self.allowed, str):
+            allowed = self.allowed
+        else:
+            values = [(name(value) if name else "") or value for value in self.allowed]
+            allowed = f"Allowed: {', '.join(values)}." if values else ""
+        suggestion = f"Did you mean {quoted(self.suggestion)}?" if self.suggestion else ""
+        return " ".join(part for part in (what, allowed, suggestion, self.advice) if part)
+
+    def as_data(self) -> dict[str, object]:
+        """The problem for a program to read, in types that JSON has; `message` is its sentence."""
+        return {
+            "fault": self.fault.value,
+            "message": self.sentence(),
+            "subject": list(self.subject),
+            "allowed": list(self.allowed),
+            "suggestion": self.suggestion,
+            "advice": self.advice,
+            "field": self.field,
+            "file": self.where.path if self.where else None,
+            "line": self.where.line if self.where and self.where.line else None,
+        }
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        return place + " ".join(part for part in (self.what, self.allowed, self.advice) if part)
+        return place + self.sentence()
+
+
+def _filled(what: str, subject: tuple[str, ...]) -> str:
+    """`what` with each `{}` replaced by the next subject. Raises ValueError where their numbers differ."""
+    if not subject:
+        return what
+    parts = what.split("{}")
+    if len(parts) != len(subject) + 1:
+        raise ValueError(f"{len(subject)} subjects for: {what}")
+    return "".join(part + word for part, word in zip(parts, (*subject, ""), strict=True))
 
 
 class Refused(Exception):
@@ -109,9 +153,31 @@ class Refused(Exception):
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    @classmethod
+    def one(
+        cls,
+        fault: Fault,
+        what: str,
+        *,
+        subject: tuple[str, ...] = (),
+        allowed: Iterable[str] = (),
+        suggestion: str = "",
+        advice: str = "",
+        where: Where | None = None,
+        field: str = "",
+    ) -> Refused:
+        """The refusal with a single problem; the arguments are those of `Problem`."""
+        return cls([Problem(fault, what, tuple(allowed), advice, where, field, subject, suggestion)])
+
     def __reduce__(self) -> tuple[type[Refused], tuple[tuple[Problem, ...]]]:
-        """Refused crosses from a process that checks or prints to ours with its problems whole."""
+        """Keeps the problems whole when a refusal crosses from one process to another."""
         return Refused, (self.problems,)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known word nearest to one that is not known; "" when none is near."""
+    near = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
+    return near[0] if near else ""
 
 
 def listed(known: Iterable[str]) -> str:

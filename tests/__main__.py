@@ -14,7 +14,7 @@ from pathlib import Path
 if sys.version_info < (3, 11):
     sys.exit(f"The tests need Python 3.11 or later; this is {sys.version.split()[0]}. Try: python3.11 -m tests")
 
-from aftercare.setting_up import RUN_TIME, CannotSetUp, Tools, find_checkout, restart, run, say, set_up
+from aftercare.bootstrap import RUN_TIME, CannotSetUp, Tools, find_checkout, restart, run, say, set_up
 
 TEST_TOOLS = Tools("test", "tests/tools/requirements.lock", "test-system-packages")
 CHECKS = {

@@ -33,7 +33,7 @@ from aftercare.page.qr import qr_svg
 from aftercare.page.stylesheet import stylesheet
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import Picked
+from aftercare.sheet.validate import Picked
 from aftercare.web import create_app
 from tests.phone_benchmark import phone_rows
 

@@ -9,8 +9,8 @@ from aftercare.check.combinations import compatible
 from aftercare.library.catalogue import Library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose, options_for, weights_for
 from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.validate import Picked, choose, options_for, weights_for
 
 
 def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from aftercare.page.pictures.line import Line, Point, between
+from aftercare.pictures.line import Line, Point, between
 
 _TAKES = {"m": 2, "l": 2, "q": 4, "c": 6, "z": 0}
 _TOKEN = re.compile(r"[a-zA-Z]|-?(?:\d+\.?\d*|\.\d+)")

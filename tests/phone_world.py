@@ -16,7 +16,7 @@ from typing import Any
 
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES, SOURCE
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library
 from aftercare.page.phone import phone_page
 from aftercare.places import find_places
@@ -24,9 +24,9 @@ from aftercare.sheet.address import code
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.sheet import Sheet
-from aftercare.site.furniture import furniture, withdrawn
 from aftercare.site.pages import Sheets, all_sheets, patient_pages
 from aftercare.site.publish import Published, publish
+from aftercare.site.site_files import site_files, withdrawn
 
 # An arm cast, a splint that may be loosened, and a leg cast to walk on, so that every kind of condition is met.
 DEVICES = ("short-arm-cast", "forearm-sugar-tong-splint", "short-leg-walking-cast")
@@ -55,19 +55,19 @@ def everyone(device: str, material: str) -> Choices:
     return Choices(library.devices[device], library.materials[material], everyone=True)
 
 
-def say(sheet: Sheet, tag: str) -> SpokenSheet:
+def say(sheet: Sheet, tag: str) -> TranslatedSheet:
     """English words, laid out as the language is: what a translation says is tested where translations are."""
     return replace(demo_desk().say(sheet, SOURCE), language=LANGUAGES[tag])
 
 
-def speak(choices: Choices, tag: str) -> SpokenSheet:
+def translate(choices: Choices, tag: str) -> TranslatedSheet:
     """The sheet of these choices, said so."""
     return say(compose(demo_desk().library, choices), tag)
 
 
 def page(device: str = "short-arm-cast", material: str = "fiberglass", tag: str = "en") -> str:
     """One phone page as HTML."""
-    return phone_page(speak(everyone(device, material), tag), demo_desk().library, TEMPLATES)
+    return phone_page(translate(everyone(device, material), tag), demo_desk().library, TEMPLATES)
 
 
 def sheets(devices: Sequence[str] = DEVICES) -> list[Sheets]:
@@ -78,7 +78,7 @@ def sheets(devices: Sequence[str] = DEVICES) -> list[Sheets]:
 def publish_demo(folder: Path, made: Sequence[Sheets]) -> Published:
     """A phone site of these sheets in the folder."""
     pages = list(patient_pages(made, demo_desk().library, TEMPLATES))
-    files = [*pages, *furniture(made, pages, TEMPLATES, f"https://care.example{PATH}")]
+    files = [*pages, *site_files(made, pages, TEMPLATES, f"https://care.example{PATH}")]
     return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, TEMPLATES))
 
 

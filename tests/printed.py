@@ -15,7 +15,7 @@ from PIL import Image
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import Picked
+from aftercare.sheet.validate import Picked
 from tests.phone_world import demo_desk
 
 ARM = Picked(
@@ -63,7 +63,7 @@ class Copy:
     @property
     def address(self) -> str:
         """Where its code leads."""
-        return demo_desk().address(demo_desk().speak(self.choices, self.tag))
+        return demo_desk().address(demo_desk().translate(self.choices, self.tag))
 
 
 TAGS = ("en", "es", "ar")

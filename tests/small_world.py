@@ -44,7 +44,7 @@ parts: {shoulder: shoulder, elbow: elbow, wrist: wrist, thumb: thumb, index: ind
   toes: toes, other-toes: other toes, this-toe: this toe}
 """,
     "supply-codes.yaml": "arm: {words: Arm cast, codes: {adult-plaster: Q4009}, devices: [arm-cast]}\n",
-    "apart.yaml": "ice: {why: one forbids the other, modules: [ice, no-ice]}\n",
+    "exclusive.yaml": "ice: {why: one forbids the other, modules: [ice, no-ice]}\n",
     "devices/arm-cast.md": """\
 ---
 id: arm-cast

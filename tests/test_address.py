@@ -12,9 +12,9 @@ import pytest
 from aftercare.errors import Fault, Refused
 from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Clinic
-from aftercare.sheet.address import ALPHABET, LONGEST, address, code, fragment
+from aftercare.sheet.address import BASE32, LONGEST, address, code, fragment
 from aftercare.sheet.choices import Choices, Side
-from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.validate import Picked, choose, options_for, weights_for
 from tests.composed import all_choices
 from tests.fragment_reader import read_fragment
 
@@ -97,7 +97,7 @@ def test_what_is_no_fragment_is_read_as_no_sheet(library: Library, written: str)
 def test_what_no_sheet_says_is_refused_whatever_its_last_character(library: Library, body: str) -> None:
     """Too short, an option or a weight order that nobody has, no side: one of the 32 endings is the right check character."""
     choices = choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))
-    assert [letter for letter in ALPHABET if is_sheet(library, choices, body + letter)] == []
+    assert [letter for letter in BASE32 if is_sheet(library, choices, body + letter)] == []
 
 
 def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Library) -> None:

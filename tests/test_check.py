@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 
 from aftercare.check import COMPOSING, Report, check, device_report, language_problems
-from aftercare.check.reading import danger_blocks, sheet_reading_problems
+from aftercare.check.grades import danger_blocks, sheet_reading_problems
 from aftercare.errors import Fault, Where
 from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import Entry, Messages
-from aftercare.language.speak import speak
+from aftercare.language.translate import translate
 from aftercare.library.catalogue import Library, load_library
 from aftercare.places import find_places
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose
+from aftercare.sheet.validate import Picked, choose
 from tests.conftest import ROOT
 from tests.desk_world import clinic_home
 from tests.small_world import FILES, advice, option, small_world, without_fact
@@ -77,7 +77,7 @@ def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path
         tmp_path,
         advice("one", "applies: {options: [numb]}"),
         advice("two", "applies: {options: [swelling]}"),
-        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
+        {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
     )
     (problem,) = found.problems
     assert problem.fault is Fault.CONTRADICTION
@@ -94,7 +94,7 @@ def test_two_modules_are_found_together_even_where_other_options_keep_each_out_o
         option("b", 5, "conflicts: [low]"),
         advice("one", "applies: {options: [a]}"),
         advice("two", "applies: {options: [b]}"),
-        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
+        {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
     )
     assert faults(found) == [Fault.CONTRADICTION]
 
@@ -113,7 +113,7 @@ def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) ->
         tmp_path,
         advice("stand", "applies: {weights: [full]}"),
         advice("sit", "applies: {weights: [full], options: [numb]}"),
-        {"apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [stand, sit]}\n"},
+        {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [stand, sit]}\n"},
         device="leg-cast",
     )
     assert faults(found) == [Fault.CONTRADICTION]
@@ -155,8 +155,8 @@ def test_a_danger_box_that_reads_too_hard_is_found_on_its_own(tmp_path: Path) ->
 
 def test_the_danger_box_is_what_must_be_acted_on_at_once(library: Library, demo: Library) -> None:
     sheet = compose(library, choose(library, Picked("short-leg-cast", "fiberglass", weight="none")))
-    spoken = speak(sheet, LANGUAGES["en"], None, demo.clinic, Approvals())
-    blocks = list(danger_blocks(spoken))
+    translated = translate(sheet, LANGUAGES["en"], None, demo.clinic, Approvals())
+    blocks = list(danger_blocks(translated))
     urgent = [group for group in sheet.groups if group.tier in ("call-emergency", "go-now")]
     assert len(blocks) == sum(1 + 2 * len(group.signs) for group in urgent)
     assert not any("{" in block for block in blocks)

@@ -12,7 +12,7 @@ from aftercare.errors import Problem, Refused
 from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.validate import options_for, weights_for
 from tests.composed import all_choices, for_everyone
 from tests.small_world import FILES, advice, option, small_world, without_fact
 
@@ -29,7 +29,7 @@ def states(library: Library, tried: Iterable[Choices]) -> set[tuple[str, frozens
         found |= {("passage", frozenset({passage.id})) for passage in passages}
         for fact in {fact for item in items for fact in item.covers}:
             found.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
-        for rule in library.apart:
+        for rule in library.exclusive:
             found.add((f"apart {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
     return found
 
@@ -71,7 +71,7 @@ def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_
         **advice("pins", "covers: [pin_infection]\nnot: {options: [e]}"),
         **advice("one", "applies: {options: [f]}"),
         **advice("two", "applies: {options: [g]}\nnot: {options: [h]}"),
-        "apart.yaml": FILES["apart.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
+        "exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
     }
     library = load_library(small_world(tmp_path, changed))
     every = list(all_choices(library, "arm-cast", "plaster"))

@@ -12,7 +12,7 @@ import pytest
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Side
-from aftercare.sheet.picked import Picked, choose
+from aftercare.sheet.validate import Picked, choose
 from tests.small_world import small_world
 
 ARM = Picked("short-arm-cast", "fiberglass")

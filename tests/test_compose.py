@@ -13,8 +13,8 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.library.modules import Tier
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.sheet import Condition, Sheet
+from aftercare.sheet.validate import options_for, weights_for
 from tests.composed import for_everyone, sheet
 from tests.small_world import COVERED, FILES, advice, option, small_world, without_fact
 
@@ -259,13 +259,13 @@ def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the
     assert "'ice' and 'no-ice'" in problem.what
     assert "one forbids the other" in problem.what
     assert problem.where
-    assert problem.where.path.endswith("apart.yaml")
+    assert problem.where.path.endswith("exclusive.yaml")
     assert modules(sheet(library)) == ["pain", "care", "ice", "ice-days"]  # apart from each other they may stand
 
 
 def test_a_sign_kept_apart_from_advice_is_refused_beside_it(tmp_path: Path) -> None:
     rule = "pain: {why: the advice calls the sign harmless, modules: [pain, care]}\n"
-    (problem,) = why_refused(world(tmp_path, {"apart.yaml": FILES["apart.yaml"] + rule}), "arm-cast")
+    (problem,) = why_refused(world(tmp_path, {"exclusive.yaml": FILES["exclusive.yaml"] + rule}), "arm-cast")
     assert (problem.fault, "'pain' and 'care'" in problem.what) == (Fault.CONTRADICTION, True)
 
 

@@ -15,12 +15,12 @@ from aftercare.language.approval import Approvals, approvals_text, parse_approva
 from aftercare.language.extraction import Extracted, messages_of, sheets_of, update_po
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import read_messages
-from aftercare.language.translating import approve_language, export_po, import_po, status
+from aftercare.language.translation_files import approve_language, export_po, import_po, status
 from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.validate import options_for, weights_for
 from tests.small_world import FILES, small_world
 
 ES = LANGUAGES["es"]

@@ -14,7 +14,7 @@ import pytest
 
 from aftercare.library.catalogue import Library, texts_of
 from aftercare.library.text import Text
-from aftercare.page.pictures.pictograms import PICTOGRAMS
+from aftercare.pictures.pictograms import PICTOGRAMS
 
 
 def _words(text: str) -> frozenset[str]:
@@ -44,7 +44,7 @@ PLAIN = _words(
     """
 )
 # Names of files, besides the words above: ours, not shown to patients.
-IN_FILE_NAMES = _words("demo figures topics labels")
+IN_FILE_NAMES = _words("demo exclusive figures topics labels")
 
 # Endings under which an easy word is still itself, and what stands in their place.
 ENDINGS = (

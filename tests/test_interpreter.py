@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
-from aftercare.page.html import Speaker, interpreter
+from aftercare.page.html import SheetRenderer, interpreter
 from tests.phone_world import demo_desk, everyone
 from tests.printed import ARM
 
@@ -36,6 +36,6 @@ def test_whoever_reads_english_is_not_told_to_ask_for_it() -> None:
 
 def test_the_english_words_keep_their_order_on_an_arabic_line() -> None:
     """UAX #9, as python-bidi runs it."""
-    spoken = demo_desk().speak(demo_desk().choose(ARM), "ar")
-    said = interpreter(Speaker(spoken, lambda value: Markup(f"\u2066{value.text}\u2069"))).striptags()
+    translated = demo_desk().translate(demo_desk().choose(ARM), "ar")
+    said = interpreter(SheetRenderer(translated, lambda value: Markup(f"\u2066{value.text}\u2069"))).striptags()
     assert "“Arabic interpreter, please.”" in re.sub("[\u2066-\u2069]", "", get_display(said, base_dir="R"))

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from aftercare.check.combinations import compatible
-from aftercare.check.layout import Bench, dated, layout_problems, setting_problems, sound_languages
+from aftercare.check.layout import Bench, layout_problems, setting_problems, sound_languages
 from aftercare.check.pairwise import MOST_TOGETHER, Setting, covering
 from aftercare.desk import Desk
 from aftercare.errors import Fault
@@ -23,7 +23,8 @@ from aftercare.page.paper import Size
 from aftercare.page.press import Press
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import Picked, choose, options_for, weights_for
+from aftercare.sheet.example_dates import with_example_dates
+from aftercare.sheet.validate import Picked, choose, options_for, weights_for
 from tests.desk_world import clinic_home
 from tests.small_world import small_world
 
@@ -99,12 +100,13 @@ def test_each_option_is_laid_out_on_each_device_it_can_apply_to_in_some_material
 
 def test_a_sheet_is_laid_out_as_full_as_it_can_be(library: Library) -> None:
     zone = ZoneInfo("America/New_York")
-    boot = dated(choose(library, Picked("tall-walker-boot", "walker-boot", weight="full")), zone)
+    boot = with_example_dates(choose(library, Picked("tall-walker-boot", "walker-boot", weight="full")), zone)
     assert boot.side
     assert boot.applied
     assert boot.visit
     assert boot.removal == date(2026, 10, 21)
-    assert dated(choose(library, Picked("short-arm-cast", "fiberglass")), zone).removal is None  # staff alone take it off
+    cast = with_example_dates(choose(library, Picked("short-arm-cast", "fiberglass")), zone)
+    assert cast.removal is None  # staff alone take it off
 
 
 def test_a_language_with_an_unsound_sentence_is_not_laid_out(desk: Desk) -> None:

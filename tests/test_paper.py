@@ -131,13 +131,15 @@ def test_no_address_on_the_network_is_fetched_for_a_stylesheet(tmp_path: Path) -
 
 def test_a_sheet_gives_up_the_reasons_of_advice_then_of_signs_then_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     choices = demo_desk().choose(ARM)
-    spoken = demo_desk().speak(choices, "en")
-    advice = [p.why for section in spoken.sheet.sections for p in section.passages if p.why]
-    signs = [sign.why for sign in spoken.sheet.groups[0].signs]
+    translated = demo_desk().translate(choices, "en")
+    advice = [p.why for section in translated.sheet.sections for p in section.passages if p.why]
+    signs = [sign.why for sign in translated.sheet.groups[0].signs]
 
     def reasons() -> tuple[bool, bool]:
         read = text_of(demo_desk().print_sheet(choices, "en", Paper.LETTER, Size.LARGE)).replace("\n", " ")
-        return any(spoken.say(why) in read for why in advice), any(spoken.say(why) in read for why in signs)
+        return any(translated.translation(why) in read for why in advice), any(
+            translated.translation(why) in read for why in signs
+        )
 
     found = []
     with pytest.raises(Refused) as refused:  # noqa: PT012 - one side fewer each time, until it is refused
@@ -199,8 +201,8 @@ def sides_of(desk: Desk, tag: str) -> list[str]:
 
 def marks(desk: Desk, tag: str, name: str) -> list[bool]:
     """Whether each side carries a mark of a draft."""
-    spoken = demo_desk().speak(demo_desk().choose(ARM), tag)
-    return [spoken.say(spoken.sheet.labels[name]) in side for side in sides_of(desk, tag)]
+    translated = demo_desk().translate(demo_desk().choose(ARM), tag)
+    return [translated.translation(translated.sheet.labels[name]) in side for side in sides_of(desk, tag)]
 
 
 def approved(folder: Path, *tags: str) -> Desk:
@@ -221,7 +223,7 @@ def test_every_side_of_a_sheet_nobody_approved_says_that_it_is_a_draft() -> None
 
 def test_an_approved_sheet_says_nothing_of_drafts_and_names_the_clinic_and_edition_on_every_side(tmp_path: Path) -> None:
     desk = approved(tmp_path)
-    edition = desk.speak(desk.choose(ARM), "en").edition
+    edition = desk.translate(desk.choose(ARM), "en").edition
     assert marks(desk, "en", "draft_wording") == [False, False]
     assert [f"Tern Harbour Fracture Clinic · Edition {edition}" in side for side in sides_of(desk, "en")] == [True, True]
 

@@ -12,9 +12,9 @@ import phonenumbers
 import pytest
 
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.page.phone import BESIDE, URGENT, asset, more
+from aftercare.page.phone import DEFERRED, URGENT, asset, more
 from aftercare.sheet.sheet import Passage, Sign
-from tests.phone_world import TEMPLATES, demo_desk, everyone, page, speak
+from tests.phone_world import TEMPLATES, demo_desk, everyone, page, translate
 
 SHEETS = (
     ("short-arm-cast", "fiberglass"),
@@ -102,18 +102,18 @@ def test_comments_and_indentation_stay_at_home() -> None:
 @each_sheet
 def test_without_a_script_every_part_stands_under_its_own_condition(device: str, material: str) -> None:
     """Nothing of the body is hidden; what depends on the patient says on whom, in words."""
-    spoken = speak(everyone(device, material), "en")
+    translated = translate(everyone(device, material), "en")
     tree = lxml.html.fromstring(page(device, material))
-    groups = spoken.sheet.groups
+    groups = translated.sheet.groups
     asked: list[Sign | Passage] = [sign for group in groups if group.tier in URGENT for sign in group.signs]
-    asked += [passage for section in spoken.sheet.sections for passage in section.passages]
+    asked += [passage for section in translated.sheet.sections for passage in section.passages]
     asked += [sign for group in groups if group.tier not in URGENT for sign in group.signs]
 
     shown = tree.xpath("//ul[@class='signs']/li | //div[@class='passage']")
     for element, part in zip(shown, asked, strict=True):
         assert element.xpath("ancestor-or-self::*[@hidden]") == []
         said = [line.text_content() for line in element.xpath(".//p[@class='if']")]
-        assert said == [spoken.say(text) for text in part.conditions]
+        assert said == [translated.translation(text) for text in part.conditions]
 
 
 def test_the_danger_box_comes_before_everything_but_the_title_and_then_the_numbers() -> None:
@@ -153,7 +153,9 @@ def test_each_language_is_one_link_away_in_its_own_name() -> None:
 def test_a_language_that_waits_for_a_translation_is_not_linked() -> None:
     from aftercare.page.phone import phone_page
 
-    text = phone_page(speak(everyone("short-arm-cast", "fiberglass"), "en"), demo_desk().library, TEMPLATES, [LANGUAGES["en"]])
+    text = phone_page(
+        translate(everyone("short-arm-cast", "fiberglass"), "en"), demo_desk().library, TEMPLATES, [LANGUAGES["en"]]
+    )
 
     assert lxml.html.fromstring(text).xpath("//nav//a") == []
 
@@ -168,7 +170,7 @@ def test_every_number_in_a_right_to_left_page_is_isolated(device: str, material:
             assert text.getparent().xpath("ancestor-or-self::bdi[@dir='ltr'] | ancestor-or-self::bdi"), text
 
 
-@pytest.mark.parametrize("name", ["page.js", *BESIDE, "worker.js"])
+@pytest.mark.parametrize("name", ["page.js", *DEFERRED, "worker.js"])
 def test_every_script_is_no_longer_than_one_can_take_in_and_asks_for_no_newer_phone(name: str) -> None:
     """ECMAScript 2017: no optional chaining, no nullish operators, no private fields, no lookbehind, no spread of objects."""
     text = (TEMPLATES / "phone" / name).read_text(encoding="utf-8")

@@ -17,9 +17,9 @@ import pytest
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.places import find_places
-from aftercare.site.furniture import HEADERS, furniture, headers, withdrawn, worker
 from aftercare.site.pages import Sheets
 from aftercare.site.publish import WITHDRAWN, Page
+from aftercare.site.site_files import HEADERS, headers, site_files, withdrawn, worker
 from tests.phone_world import PATH, TEMPLATES, demo_desk, sheets
 
 # One round trip of a new connection carries ten segments of 1,460 bytes (RFC 6928); pictures included.
@@ -204,8 +204,8 @@ def test_an_installed_page_keeps_to_the_folder_of_its_language(site: Path) -> No
 def one_waiting() -> list[Sheets]:
     """Two sheets, the first of which waits for its Spanish."""
     arm, boot = sheets(("short-arm-cast",))[0], sheets(("tall-walker-boot",))[0]
-    english = {tag: spoken for tag, spoken in arm.spoken.items() if tag != "es"}
-    return [replace(arm, spoken=english, waiting={"es": ()}), boot]
+    english = {tag: translated for tag, translated in arm.translated.items() if tag != "es"}
+    return [replace(arm, translated=english, waiting={"es": ()}), boot]
 
 
 def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translation() -> None:
@@ -218,7 +218,7 @@ def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translati
 
 
 def test_a_list_names_only_the_sheets_its_language_has() -> None:
-    around = {page.path: str(page.text) for page in furniture(one_waiting(), (), TEMPLATES, PATH)}
+    around = {page.path: str(page.text) for page in site_files(one_waiting(), (), TEMPLATES, PATH)}
 
     lists = {name: lxml.html.fromstring(around[f"{name}index.html"]) for name in ("", "EN/", "ES/")}
 

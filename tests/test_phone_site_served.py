@@ -10,7 +10,7 @@ from flask.testing import FlaskClient
 
 from aftercare.language.languages import LANGUAGES
 from aftercare.places import find_places
-from aftercare.site.furniture import headers
+from aftercare.site.site_files import headers
 from aftercare.web import create_app
 
 FILES = {

@@ -13,11 +13,11 @@ from aftercare.errors import Fault, Refused
 from aftercare.library.body import EXTREMITY, FINGERS, LEVEL, Extremity, Landmark, Limb, Part
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Family, Kind, Shape
-from aftercare.page.pictures import PICTOGRAMS, device_picture, device_thumbnail, pictogram, pictogram_data_uri
-from aftercare.page.pictures.device import scene_for
-from aftercare.page.pictures.scene import Scene
-from aftercare.page.pictures.shapes import COVER, layers
-from aftercare.page.pictures.style import POINTER, WIDTH
+from aftercare.pictures import PICTOGRAMS, device_picture, device_thumbnail, pictogram, pictogram_data_uri
+from aftercare.pictures.device import scene_for
+from aftercare.pictures.scene import Scene
+from aftercare.pictures.shapes import COVER, layers
+from aftercare.pictures.style import POINTER, WIDTH
 from aftercare.sheet.choices import Side
 from tests.outlines import inside, paths, polygon
 

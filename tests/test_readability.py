@@ -8,12 +8,12 @@ import pytest
 
 from aftercare.language.approval import Approvals
 from aftercare.language.languages import LANGUAGES
-from aftercare.language.readability import blocks, grade
-from aftercare.language.speak import speak
-from aftercare.language.syllables import syllables
+from aftercare.language.translate import translate
 from aftercare.library.catalogue import load_library
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose
+from aftercare.sheet.validate import Picked, choose
+from aftercare.understanding.readability import blocks, grade
+from aftercare.understanding.syllables import syllables
 from tests.small_world import small_world
 
 
@@ -66,7 +66,7 @@ def test_nothing_to_read_has_no_grade() -> None:
 def test_the_blocks_of_a_sheet_hold_its_values_and_leave_out_the_fixed_words(tmp_path: Path) -> None:
     world = load_library(small_world(tmp_path))
     sheet = compose(world, choose(world, Picked("arm-cast", "plaster")))
-    found = list(blocks(speak(sheet, LANGUAGES["en"], None, world.clinic, Approvals())))
+    found = list(blocks(translate(sheet, LANGUAGES["en"], None, world.clinic, Approvals())))
     assert "Ice on the cast: 15\u201320 minutes." in found
     assert "It hurts more. Call (202) 555-0143." in found
     assert "Tier go now" not in found

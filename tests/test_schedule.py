@@ -18,8 +18,8 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.library.figures import Figure
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import Picked, choose
 from aftercare.sheet.schedule import Schedule, schedule
+from aftercare.sheet.validate import Picked, choose
 from tests.small_world import FILES, small_world
 
 NEW_YORK, LONDON = ZoneInfo("America/New_York"), ZoneInfo("Europe/London")

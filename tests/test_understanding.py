@@ -10,20 +10,20 @@ from pathlib import Path
 
 import pytest
 
-from aftercare.check.clear_index import INDEX
-from aftercare.check.instruments import Judged, Scale, Verdict, mark
-from aftercare.check.layout import dated
-from aftercare.check.pemat import ACTIONABILITY, UNDERSTANDABILITY
-from aftercare.check.reader import Read
-from aftercare.check.understanding import ALL_SCALES, report_data, report_lines, understanding
 from aftercare.errors import Refused, Where
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.text import Block, BlockKind, Text
 from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import phone_page
 from aftercare.sheet.choices import Choices
+from aftercare.sheet.example_dates import with_example_dates
 from aftercare.sheet.sheet import Sheet
+from aftercare.understanding.clear_index import INDEX
+from aftercare.understanding.instruments import Answer, Scale, Verdict, mark
+from aftercare.understanding.pemat import ACTIONABILITY, UNDERSTANDABILITY
+from aftercare.understanding.report import ALL_SCALES, report_data, report_lines, understanding
+from aftercare.understanding.reviewed_sheet import ReviewedSheet
 from tests.desk_world import clinic_home
 from tests.phone_world import TEMPLATES, demo_desk, few
 from tests.shell import Shell
@@ -32,33 +32,33 @@ PLANTED = Where("content/advice/planted.md", 12)
 
 
 @cache
-def sound() -> SpokenSheet:
+def sound() -> TranslatedSheet:
     """A walking cast: dates, a weight order and clot signs all stand on its sheet."""
     library = demo_desk().library
     choices = Choices(
         library.devices["short-leg-walking-cast"], library.materials["plaster-rolled"], weight=library.weights["partial"]
     )
-    return demo_desk().speak(dated(choices, library.clinic.time_zone), "en")
+    return demo_desk().translate(with_example_dates(choices, library.clinic.time_zone), "en")
 
 
-def faces(spoken: SpokenSheet) -> tuple[str, str]:
+def faces(translated: TranslatedSheet) -> tuple[str, str]:
     library = demo_desk().library
-    paper = paper_page(spoken, "HTTPS://CARE.EXAMPLE/EN/WCR/#R30A", library.clinic.paper, Size.REGULAR, TEMPLATES)
-    return paper, phone_page(spoken, library, TEMPLATES)
+    paper = paper_page(translated, "HTTPS://CARE.EXAMPLE/EN/WCR/#R30A", library.clinic.paper, Size.REGULAR, TEMPLATES)
+    return paper, phone_page(translated, library, TEMPLATES)
 
 
-def read(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> Read:
+def read(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> ReviewedSheet:
     """The sound sheet changed; then each swap in the HTML of both faces, which must find its words on one of them."""
     sheet = change(sound().sheet)
-    spoken = replace(sound(), sheet=sheet, translations={text.message: text.message for text in sheet.texts()})
-    paper, phone = faces(spoken)
+    translated = replace(sound(), sheet=sheet, translations={text.message: text.message for text in sheet.texts()})
+    paper, phone = faces(translated)
     for old, new in swaps:
         assert old in paper + phone, old
         paper, phone = paper.replace(old, new), phone.replace(old, new)
-    return Read.of(spoken, paper, phone)
+    return ReviewedSheet.of(translated, paper, phone)
 
 
-def answer(scale: Scale, number: int, sheet: Read) -> Judged:
+def answer(scale: Scale, number: int, sheet: ReviewedSheet) -> Answer:
     return next(judged for judged in mark(scale, sheet).judged if judged.item.number == number)
 
 

@@ -11,8 +11,8 @@ from pathlib import Path
 from time import perf_counter
 
 from aftercare.check.combinations import cases
+from aftercare.check.grades import reading_problems
 from aftercare.check.layout import layout_problems
-from aftercare.check.reading import reading_problems
 from aftercare.check.rules import passage_problems, sheet_problems
 from aftercare.check.weight import weight_problems
 from aftercare.errors import Fault, Problem, Refused
@@ -20,7 +20,7 @@ from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import SOURCE
 from aftercare.language.messages import Messages
-from aftercare.language.translating import status
+from aftercare.language.translation_files import status
 from aftercare.library.catalogue import Library, load_library
 from aftercare.places import Places
 from aftercare.sheet.choices import Choices

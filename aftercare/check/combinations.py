@@ -8,9 +8,9 @@ from itertools import combinations
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Weight
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.required import BY_OPTION
 from aftercare.sheet.sheet import Passage, Sheet, Sign
+from aftercare.sheet.validate import options_for, weights_for
 
 
 def cases(library: Library, whole: Sheet) -> Iterator[Choices]:
@@ -65,7 +65,7 @@ def _meetings(library: Library, whole: Sheet) -> list[frozenset[str]]:
         *(_asked((item,)) for item in items),
         *(_asked(item for item in items if fact in item.covers) | asking[fact] for fact in facts),
         *(_asked(group.signs) for group in whole.groups),
-        *(_asked(item for item in items if item.id in rule.modules) for rule in library.apart),
+        *(_asked(item for item in items if item.id in rule.modules) for rule in library.exclusive),
     ]
 
 

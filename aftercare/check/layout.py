@@ -5,26 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from aftercare.check.pairwise import Setting, covering
-from aftercare.check.rules import described
 from aftercare.errors import Problem, Refused
 from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.messages import Messages
-from aftercare.language.speak import speak
-from aftercare.language.translating import status
+from aftercare.language.translate import translate
+from aftercare.language.translation_files import status
 from aftercare.library.catalogue import Library, load_library
-from aftercare.library.devices import Removal
 from aftercare.page.press import Press
 from aftercare.places import Places
 from aftercare.sheet.address import address
-from aftercare.sheet.choices import Choices, Side
+from aftercare.sheet.choices import describe
 from aftercare.sheet.compose import compose
+from aftercare.sheet.example_dates import with_example_dates
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,34 +63,24 @@ def layout_problems(
 
 def setting_problems(bench: Bench, setting: Setting) -> tuple[Problem, ...]:
     """What is wrong with one sheet on paper, each problem saying which sheet."""
-    choices = dated(setting.choices, bench.library.clinic.time_zone)
-    sheet = f"{described(choices)}, in '{setting.language}' on {setting.paper}, {setting.size} print"
+    choices = with_example_dates(setting.choices, bench.library.clinic.time_zone)
+    sheet = f"{describe(choices)}, in '{setting.language}' on {setting.paper}, {setting.size} print"
     try:
-        spoken = speak(
+        translated = translate(
             compose(bench.library, choices),
             LANGUAGES[setting.language],
             bench.messages.get(setting.language),
             bench.library.clinic,
             Approvals(),  # nothing approved: the draft marks take their lines too
         )
-        code = address(bench.library.clinic, choices, setting.language, spoken.edition)
-        bench.press.sheet(spoken, code, setting.paper, setting.size)
+        code = address(bench.library.clinic, choices, setting.language, translated.edition)
+        bench.press.sheet(translated, code, setting.paper, setting.size)
     except Refused as refused:
         return tuple(
             replace(problem, what=f"{sheet}: {problem.what}", where=problem.where or choices.device.where)
             for problem in refused.problems
         )
     return ()
-
-
-def dated(choices: Choices, zone: ZoneInfo) -> Choices:
-    """The choices with a side and every date they take, so that the sheet is as full as it can be."""
-    put_on = datetime(2026, 9, 23, 12, 30, tzinfo=zone)  # a Wednesday in September: the longest names English has
-    visit = put_on + timedelta(weeks=1)
-    side = Side.RIGHT if choices.device.sided else None
-    at_home = choices.device.removal is not Removal.NEVER or any(option.needs_removal for option in choices.options)
-    removal = (put_on + timedelta(weeks=4)).date() if at_home else None
-    return replace(choices, side=side, applied=put_on, visit=visit, removal=removal)
 
 
 def _laid_out(

@@ -16,7 +16,7 @@ from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.validate import options_for, weights_for
 
 # One setting by name and value, such as ("paper", "a4") or ("option wires", "on"); and two of them.
 Item = tuple[str, str]

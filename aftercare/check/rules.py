@@ -6,19 +6,16 @@ from collections.abc import Iterator
 
 from aftercare.errors import Fault, Problem
 from aftercare.library.text import BlockKind
-from aftercare.library.wording import MOST_ITEMS
-from aftercare.sheet.choices import Choices
+from aftercare.library.wording import MOST_ITEMS, MOST_WORDS_IN_CHUNK
+from aftercare.sheet.choices import describe
 from aftercare.sheet.sheet import Passage, Sheet
-
-# Chunks of at most 80 words hold one idea (the bound we set for PEMAT-P item 8, which gives none itself).
-MOST_WORDS_IN_CHUNK = 80
 
 
 def sheet_problems(sheet: Sheet) -> Iterator[Problem]:
     """Lists too long on this sheet; a list of signs is one tier of them."""
     for group in sheet.groups:
         if len(group.signs) > MOST_ITEMS:
-            what = f"{len(group.signs)} signs of tier '{group.tier}' for {described(sheet.choices)}."
+            what = f"{len(group.signs)} signs of tier '{group.tier}' for {describe(sheet.choices)}."
             advice = "Join two of them, or make one depend on an option."
             yield Problem(Fault.LIST_TOO_LONG, what, f"At most {MOST_ITEMS}.", advice, sheet.choices.device.where)
 
@@ -33,10 +30,3 @@ def passage_problems(passage: Passage) -> Iterator[Problem]:
     if words > MOST_WORDS_IN_CHUNK:
         what, allowed = f"'{passage.id}' has {words} words.", f"At most {MOST_WORDS_IN_CHUNK}."
         yield Problem(Fault.CHUNK_TOO_LONG, what, allowed, "Shorten or split it.", where)
-
-
-def described(choices: Choices) -> str:
-    """The choices of a sheet in one phrase."""
-    with_options = ", ".join(option.id for option in choices.options) or "no options"
-    weight = f", weight {choices.weight.id}" if choices.weight else ""
-    return f"'{choices.device.id}' in '{choices.material.id}' with {with_options}{weight}"

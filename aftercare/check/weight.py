@@ -11,7 +11,7 @@ from aftercare.language.approval import Approvals
 from aftercare.language.extraction import sheets_of
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import Messages
-from aftercare.language.speak import speak
+from aftercare.language.translate import translate
 from aftercare.library.catalogue import Library
 from aftercare.page.phone import phone_page
 from aftercare.page.pieces import Pieces
@@ -27,10 +27,10 @@ def weight_problems(library: Library, messages: Mapping[str, Messages], template
     for sheet in sheets_of(library):
         for tag, kept in pieces.items():
             try:
-                spoken = speak(sheet, LANGUAGES[tag], messages.get(tag), library.clinic, Approvals())
+                translated = translate(sheet, LANGUAGES[tag], messages.get(tag), library.clinic, Approvals())
             except Refused:
                 continue
-            weight = len(gzip.compress(phone_page(spoken, library, templates, pieces=kept).encode()))
+            weight = len(gzip.compress(phone_page(translated, library, templates, pieces=kept).encode()))
             if weight > MOST_BYTES:
                 device, material = sheet.choices.device, sheet.choices.material
                 what = f"The phone page of '{device.id}' in '{material.id}', in '{tag}', weighs {weight} bytes compressed."

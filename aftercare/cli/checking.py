@@ -10,10 +10,10 @@ from pathlib import Path
 import click
 
 from aftercare.check import check as run_check
-from aftercare.check.understanding import report_data, report_lines, understanding
 from aftercare.cli import tell
 from aftercare.cli.home import bar, bars, home_option, jobs_type, json_option, open_desk
 from aftercare.desk import Desk
+from aftercare.understanding.report import report_data, report_lines, understanding
 
 
 @click.command()

@@ -13,7 +13,7 @@ from aftercare.files import write_whole
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.supply import find_supply, sheet_for
 from aftercare.page.paper import Size
-from aftercare.sheet.picked import Picked, options_for, weights_for
+from aftercare.sheet.validate import Picked, options_for, weights_for
 
 LISTS = ("devices", "materials", "languages", "options", "weights", "supplies")
 

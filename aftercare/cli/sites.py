@@ -70,7 +70,7 @@ def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
     """Say how what a host serves differs from the folder; exit code 1 when anything does."""
     with bar("Files") as progress:
         verdict = verify(address, folder, progress=progress)
-    for line in gathered(verdict.wrong):
+    for line in lines_of(verdict.wrong):
         click.echo(line, err=True)
     for problem in verdict.advice:
         click.echo(f"Advice: {problem}", err=True)
@@ -83,7 +83,7 @@ def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
         sys.exit(1)
 
 
-def gathered(problems: Iterable[Problem]) -> Iterator[str]:
+def lines_of(problems: Iterable[Problem]) -> Iterator[str]:
     """A line for each thing wrong, however many files it is wrong with."""
     alike: dict[tuple[str, str], list[Problem]] = {}
     for problem in problems:

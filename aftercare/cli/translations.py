@@ -18,7 +18,7 @@ from aftercare.language.approval import approvals_text
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
-from aftercare.language.translating import approve_language, export_po, import_po, status
+from aftercare.language.translation_files import approve_language, export_po, import_po, status
 
 # Problems shown of a language before the rest is only counted.
 SHOWN = 5

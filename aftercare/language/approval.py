@@ -18,7 +18,7 @@ from aftercare.library.header import parse_yaml
 ROLES = ("bilingual clinician", "medical translator", "language service")
 
 # Capitals and digits without those that are taken for one another on paper (0 O, 1 I L, 8 B, 5 S, 2 Z, U V).
-ALPHABET = "34679ACDEFGHJKMNPQRTVWXY"
+EDITION_CHARACTERS = "34679ACDEFGHJKMNPQRTVWXY"
 EDITION_LENGTH = 6  # 24^6 is 190 million; a clinic makes a few hundred editions in its life
 
 
@@ -69,8 +69,8 @@ def edition(fingerprint: str) -> str:
     """The short code of a fingerprint: six characters that survive being read out by phone."""
     number, code = int(fingerprint, 16), ""
     for _ in range(EDITION_LENGTH):
-        number, rest = divmod(number, len(ALPHABET))
-        code += ALPHABET[rest]
+        number, rest = divmod(number, len(EDITION_CHARACTERS))
+        code += EDITION_CHARACTERS[rest]
     return code
 
 

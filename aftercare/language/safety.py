@@ -21,7 +21,7 @@ from aftercare.library.words import PLACEHOLDER, placeholders
 _EMBEDDINGS = re.compile("[\u202a-\u202e]")
 _ISOLATES, _POP = re.compile("[\u2066-\u2068]"), "\u2069"
 _INVISIBLE = re.compile("[\u200e\u200f\u061c\u2066-\u2069]")
-_MARKS = re.compile("[\u064b-\u0652\u0670\u0640]")  # Arabic vowel marks and the stroke that only lengthens a word
+_VOWEL_SIGNS = re.compile("[\u064b-\u0652\u0670\u0640]")  # Arabic vowel marks and the stroke that only lengthens a word
 _DIGITS = re.compile(r"\d+(?:[.,\u066b\u066c]\d+)*")
 _MARKUP = re.compile(r"[<>`\\\n\t]|\]\(|(?<!\*)\*(?!\*)|\*{3,}|^(?:#|-|\+|>) ")
 _CARRIED = re.compile(rf"(?:{GRAMMARS['en'].negatives.pattern})[^.;:!?]*\bor\b")  # "do not eat or drink"
@@ -47,7 +47,7 @@ class Check:
 
 def _bare(text: str) -> str:
     """Lower case, without placeholders, vowel marks and invisible direction marks."""
-    return _MARKS.sub("", _INVISIBLE.sub("", PLACEHOLDER.sub(" ", text))).lower()
+    return _VOWEL_SIGNS.sub("", _INVISIBLE.sub("", PLACEHOLDER.sub(" ", text))).lower()
 
 
 def _value(digits: str) -> str:

@@ -17,15 +17,15 @@ from babel.dates import format_date, format_time, get_day_names, match_skeleton
 from babel.numbers import format_decimal
 
 from aftercare.language.languages import Direction, Language
-from aftercare.language.spoken import Value
-from aftercare.library.clinic import Opening, Phone
+from aftercare.language.translated import Value
+from aftercare.library.clinic import OpeningHours, Phone
 from aftercare.library.figures import Figure
 
 _NBSP = "\u00a0"
 # CLDR puts a narrow or thin space before "PM" and around a dash; the fonts we ship have neither.
 SPACES = str.maketrans({"\u202f": _NBSP, "\u2009": " "})
 # Vowel marks are no part of ordinary spelling, and fonts draw them with glyphs that a PDF cannot map back to letters.
-_MARKS = re.compile("[\u064b-\u0652]")
+_VOWEL_SIGNS = re.compile("[\u064b-\u0652]")
 _ISOLATED = "\u2066{}\u2069"  # left-to-right isolate
 
 
@@ -40,7 +40,7 @@ def measure(figure: Figure, language: Language) -> Value:
     text = _with_unit(number, figure, language.locale)
     if language.direction is Direction.RTL and figure.low != figure.high:
         text = text.replace(number, _ISOLATED.format(number))
-    return Value(_MARKS.sub("", text), language.direction)
+    return Value(_VOWEL_SIGNS.sub("", text), language.direction)
 
 
 def _range(low: float | Decimal, high: float | Decimal, locale: str) -> str:
@@ -120,7 +120,7 @@ def joint(language: Language) -> str:
 
 
 @lru_cache
-def opening_hours(hours: tuple[Opening, ...], language: Language) -> Value:
+def opening_hours(hours: tuple[OpeningHours, ...], language: Language) -> Value:
     """Days and times: "Monday – Friday, 8:00 AM – 4:30 PM; Saturday, 9:00 AM – 12:00 PM"."""
     days = get_day_names("wide", "stand-alone", language.locale)
     comma, semicolon = ("، ", "؛ ") if language.direction is Direction.RTL else (", ", "; ")

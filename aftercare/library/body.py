@@ -48,7 +48,7 @@ class Part(StrEnum):
     MIDDLE = "middle"
     RING = "ring"
     LITTLE = "little"
-    FINGERS = "fingers"  # all four together, as people say it; see gathered()
+    FINGERS = "fingers"  # all four together, as people say it; see group_fingers()
     # one splinted or strapped finger, whichever it is
     BASE_JOINT = "base-joint"
     MIDDLE_JOINT = "middle-joint"
@@ -83,7 +83,7 @@ PARTS: dict[Limb, tuple[Part, ...]] = {
 DIGITS = frozenset({Part.THUMB, *FINGERS, Part.OTHER_FINGERS, Part.THIS_FINGER, Part.TOES, Part.OTHER_TOES, Part.THIS_TOE})
 
 
-def gathered(parts: tuple[Part, ...]) -> tuple[Part, ...]:
+def group_fingers(parts: tuple[Part, ...]) -> tuple[Part, ...]:
     """The parts as people say them: "fingers" where all four are among them."""
     if not set(FINGERS) <= set(parts):
         return parts

@@ -14,13 +14,13 @@ from aftercare.library.clinic import Clinic, read_clinic
 from aftercare.library.devices import Device, Material
 from aftercare.library.figures import Figure
 from aftercare.library.header import Fields, parse_yaml
-from aftercare.library.modules import Advice, Apart, Option, Topic, Warning, Weight
+from aftercare.library.modules import Advice, ExclusiveModules, Option, Topic, WarningSign, Weight
 from aftercare.library.names import names_that_disagree
-from aftercare.library.reading import (
+from aftercare.library.parsing import (
     outside_range,
     read_advice,
-    read_apart,
     read_device,
+    read_exclusive,
     read_figures,
     read_material,
     read_option,
@@ -43,13 +43,13 @@ class Library:
     devices: Mapping[str, Device]
     materials: Mapping[str, Material]
     advice: tuple[Advice, ...]
-    warnings: tuple[Warning, ...]
+    warnings: tuple[WarningSign, ...]
     options: Mapping[str, Option]
     weights: Mapping[str, Weight]
     topics: Mapping[str, Topic]
     labels: Mapping[str, Text]
     words: Words
-    apart: tuple[Apart, ...]
+    exclusive: tuple[ExclusiveModules, ...]
     figures: Mapping[str, Figure]
     supplies: Mapping[str, Supply]
     clinic: Clinic
@@ -93,7 +93,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         topics=topics,
         labels=labels,
         words=_words(reader.yaml("words")),
-        apart=read_apart(reader.yaml("apart")),
+        exclusive=read_exclusive(reader.yaml("exclusive")),
         figures=_clinic_figures(figures, clinic, reader.problems),
         supplies=read_supplies(reader.yaml("supply-codes"), devices),
         clinic=clinic,

@@ -30,7 +30,7 @@ DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
+class OpeningHours:
     """Open from `first` to `last` weekday (0 is Monday), between two times of day."""
 
     first: int
@@ -58,7 +58,7 @@ class Clinic:
     phone: Phone
     after_hours: Phone
     emergency: Phone
-    hours: tuple[Opening, ...]
+    hours: tuple[OpeningHours, ...]
     time_zone: ZoneInfo
     phone_site: str
     paper: Paper
@@ -151,8 +151,8 @@ def _phone(written: str, key: str, country: str, header: Fields) -> Phone:
 _HOURS = re.compile(r"^([A-Z][a-z]{2})(?:-([A-Z][a-z]{2}))? +(\d\d):(\d\d)-(\d\d):(\d\d)$")
 
 
-def _hours(written: str, header: Fields) -> tuple[Opening, ...]:
-    found: list[Opening] = []
+def _hours(written: str, header: Fields) -> tuple[OpeningHours, ...]:
+    found: list[OpeningHours] = []
     for part in filter(None, (part.strip() for part in written.split(";"))):
         match = _HOURS.match(part)
         try:
@@ -166,7 +166,7 @@ def _hours(written: str, header: Fields) -> tuple[Opening, ...]:
             allowed = "Days Mon to Sun in order and times of the day in order, such as 'Mon-Fri 08:00-16:30; Sat 09:00-12:00'."
             header.blame(Fault.BAD_VALUE, f"'{part}' is not a time we can read.", allowed, at=header.place("hours").line)
         else:
-            found.append(Opening(first, last, opens, closes))
+            found.append(OpeningHours(first, last, opens, closes))
     return tuple(found)
 
 

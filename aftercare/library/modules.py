@@ -124,7 +124,7 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
-class Warning:
+class WarningSign:
     """One sign, its tier and its reason. `picture` names a pictogram or is empty."""
 
     id: str
@@ -186,7 +186,7 @@ class Weight:
 
 
 @dataclass(frozen=True, slots=True)
-class Apart:
+class ExclusiveModules:
     """Modules of which at most one may stand on a sheet, and why."""
 
     modules: tuple[str, ...]

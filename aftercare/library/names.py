@@ -7,7 +7,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from aftercare.errors import Fault, Problem, Where, did_you_mean, listed
-from aftercare.library.modules import Advice, Applies, Option, Warning
+from aftercare.library.modules import Advice, Applies, Option, WarningSign
 
 if TYPE_CHECKING:
     from aftercare.library.catalogue import Library
@@ -32,7 +32,7 @@ def names_that_disagree(library: Library) -> list[Problem]:
         "options": library.options,
         "weights": library.weights,
     }
-    modules: tuple[Advice | Warning | Option, ...] = (*library.advice, *library.warnings, *library.options.values())
+    modules: tuple[Advice | WarningSign | Option, ...] = (*library.advice, *library.warnings, *library.options.values())
     for module in modules:
         for applies in (module.applies, module.unless):
             for field in fields(Applies):
@@ -45,9 +45,9 @@ def names_that_disagree(library: Library) -> list[Problem]:
     for material in library.materials.values():
         for key, figure in (("dry-after", material.dry_after), ("walk-after", material.walk_after)):
             check(key, [figure] if figure else [], library.figures, material.where)
-    written: list[Advice | Warning] = [*library.advice, *library.warnings]
-    for apart in library.apart:
-        check("modules", apart.modules, [module.id for module in written], apart.where)
+    written: list[Advice | WarningSign] = [*library.advice, *library.warnings]
+    for exclusive in library.exclusive:
+        check("modules", exclusive.modules, [module.id for module in written], exclusive.where)
     for option in library.options.values():
         check("conflicts", option.conflicts, (*library.options, *library.weights), option.where)
     problems += _twice(("id", module.id, module.where) for module in written)

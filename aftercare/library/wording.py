@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from aftercare.errors import Fault, Problem, did_you_mean, listed
-from aftercare.library.modules import Advice, Warning
+from aftercare.library.modules import Advice, WarningSign
 from aftercare.library.source import Wording
 from aftercare.library.text import BlockKind, Text
 from aftercare.library.words import placeholders
@@ -16,6 +16,8 @@ from aftercare.library.words import placeholders
 MOST_WORDS = 20
 # CDC Clear Communication Index, item 8: no list longer than seven items.
 MOST_ITEMS = 7
+# A chunk of at most 80 words holds one idea (our own bound; PEMAT-P item 8 asks for short chunks and gives no number).
+MOST_WORDS_IN_CHUNK = 80
 
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+")
 
@@ -62,15 +64,15 @@ def text_problems(texts: Iterable[tuple[Text, str]], values: frozenset[str], wor
 
 
 def override(
-    advice: tuple[Advice, ...], warnings: tuple[Warning, ...], wordings: tuple[Wording, ...], problems: list[Problem]
-) -> tuple[tuple[Advice, ...], tuple[Warning, ...]]:
+    advice: tuple[Advice, ...], warnings: tuple[WarningSign, ...], wordings: tuple[Wording, ...], problems: list[Problem]
+) -> tuple[tuple[Advice, ...], tuple[WarningSign, ...]]:
     """Our modules with the clinic's wording in them.
 
     A clinic may reword any module and may leave out (by an empty section) one that covers no required fact.
     It may not lose a value the module gives, such as a phone number or a figure.
     """
     by_id: dict[str, Wording] = {}
-    known: dict[str, Advice | Warning] = {module.id: module for module in advice}
+    known: dict[str, Advice | WarningSign] = {module.id: module for module in advice}
     known |= {warning.id: warning for warning in warnings}
     for wording in wordings:
         if wording.id not in known:
@@ -102,15 +104,15 @@ def override(
     return tuple(new_advice), tuple(new_warnings)
 
 
-def _loses(module: Advice | Warning, wording: Wording) -> list[Problem]:
-    ours = [module.sign.message] if isinstance(module, Warning) else [block.text.message for block in module.blocks]
+def _loses(module: Advice | WarningSign, wording: Wording) -> list[Problem]:
+    ours = [module.sign.message] if isinstance(module, WarningSign) else [block.text.message for block in module.blocks]
     theirs = {name for block in wording.blocks for name in placeholders(block.text.message)}
     problems = []
     if not wording.blocks and module.covers:
         what = f"'{module.id}' may not be left out: every sheet it belongs on must say it ({', '.join(module.covers)})."
         problems.append(Problem(Fault.OVERRIDE_LOSES_SAFETY, what, advice="Write it in your own words.", where=wording.where))
     if (
-        isinstance(module, Warning)
+        isinstance(module, WarningSign)
         and wording.blocks
         and (len(wording.blocks) > 1 or wording.blocks[0].kind is not BlockKind.PARAGRAPH)
     ):

@@ -16,12 +16,12 @@ from markupsafe import Markup, escape
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import SOURCE, Direction
-from aftercare.language.spoken import SpokenSheet, Value
+from aftercare.language.translated import TranslatedSheet, Value
 from aftercare.library.text import Block, BlockKind, Text
 from aftercare.library.words import PLACEHOLDER
 
 # Characters that mean something to Markdown anywhere, or at the start of a line.
-_MARKS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
+_MARKDOWN_CHARACTERS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
 _TAGS = re.compile(r"</?(?!strong>)[a-z]")
 
 
@@ -55,7 +55,7 @@ def inline(message: str) -> str:
     Memoised: converting is nearly all the time a page takes, and pages share their messages. What holds no mark that
     Markdown knows is only escaped, which is far faster.
     """
-    if not _MARKS.search(message):
+    if not _MARKDOWN_CHARACTERS.search(message):
         return str(escape(message)).replace("&#39;", "'").replace("&#34;", '"')
     converted = _MARKDOWN.converter.reset().convert(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
     body = converted.removeprefix("<p>").removesuffix("</p>")
@@ -107,18 +107,18 @@ def _said(html: str, values: tuple[Value, ...], isolate: Callable[[Value], Marku
 
 
 @dataclass(frozen=True, slots=True)
-class Speaker:
+class SheetRenderer:
     """Says a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
 
-    spoken: SpokenSheet
+    translated: TranslatedSheet
     isolate: Callable[[Value], Markup] = value_html
 
-    def say(self, text: Text) -> Markup:
+    def html(self, text: Text) -> Markup:
         """The message with its values in place. Raises Refused for a value the sheet does not have."""
-        html, names = _parts(self.spoken.say(text))
+        html, names = _parts(self.translated.translation(text))
         values = []
         for name in names:
-            value = self.spoken.values.get(name)
+            value = self.translated.values.get(name)
             if value is None:
                 what = f"Nothing is known to fill '{{{name}}}' in '{text.message}'."
                 raise Refused([Problem(Fault.UNFILLED, what, advice="Give the value or change the text.", where=text.where)])
@@ -127,11 +127,11 @@ class Speaker:
 
     def label(self, id_: str) -> Markup:
         """A fixed word of the page."""
-        return self.say(self.spoken.sheet.labels[id_])
+        return self.html(self.translated.sheet.labels[id_])
 
     def plain(self, text: Text) -> str:
         """The message without markup, for a title or an alternative text."""
-        return Markup(self.say(text)).striptags()
+        return Markup(self.html(text)).striptags()
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,19 +167,19 @@ class Call:
         return value_html(self.number)
 
 
-def calls(speaker: Speaker) -> tuple[Call, ...]:
+def calls(renderer: SheetRenderer) -> tuple[Call, ...]:
     """Who to call, the most urgent last as on the sheet: the clinic, after hours, emergency."""
-    values = speaker.spoken.values
+    values = renderer.translated.values
     return (
-        Call("day", speaker.label("call_day"), values["clinic_phone"], value_html(values["clinic_hours"])),
-        Call("night", speaker.label("call_after_hours"), values["after_hours_phone"]),
-        Call("sos", speaker.label("call_emergency"), values["emergency_number"]),
+        Call("day", renderer.label("call_day"), values["clinic_phone"], value_html(values["clinic_hours"])),
+        Call("night", renderer.label("call_after_hours"), values["after_hours_phone"]),
+        Call("sos", renderer.label("call_emergency"), values["emergency_number"]),
     )
 
 
-def interpreter(speaker: Speaker) -> Markup:
+def interpreter(renderer: SheetRenderer) -> Markup:
     """How to ask for an interpreter by phone; empty in the language of those who answer."""
-    return Markup("") if speaker.spoken.language.tag == SOURCE else speaker.label("call_interpreter")
+    return Markup("") if renderer.translated.language.tag == SOURCE else renderer.label("call_interpreter")
 
 
 def joined(parts: Iterable[Markup | str]) -> Markup:

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
 from aftercare.library.modules import URGENT
-from aftercare.page.html import Speaker, calls, environment, interpreter, joined, runs, value_text
-from aftercare.page.pictures import device_picture
+from aftercare.page.html import SheetRenderer, calls, environment, interpreter, joined, runs, value_text
 from aftercare.page.qr import qr_svg
+from aftercare.pictures import device_picture
 from aftercare.sheet.sheet import Condition, Section
 
 
@@ -48,9 +48,9 @@ class DateCell:
     value: Markup
 
 
-def dates(speaker: Speaker) -> tuple[DateCell, ...]:
+def dates(renderer: SheetRenderer) -> tuple[DateCell, ...]:
     """The dates that this sheet has, each in a cell of its own; the two a nurse writes by hand stay as blanks."""
-    values, schedule = speaker.spoken.values, speaker.spoken.sheet.schedule
+    values, schedule = renderer.translated.values, renderer.translated.sheet.schedule
     asked = {
         "applied": True,
         "ice_until": schedule.ice_until,
@@ -62,15 +62,15 @@ def dates(speaker: Speaker) -> tuple[DateCell, ...]:
         "removal": schedule.removal,
     }
     return tuple(
-        DateCell(speaker.label(f"date_{name}"), value_text(values[name]) if name in values else Markup(""))
+        DateCell(renderer.label(f"date_{name}"), value_text(values[name]) if name in values else Markup(""))
         for name, wanted in asked.items()
         if wanted
     )
 
 
-def halves(speaker: Speaker, sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
+def halves(renderer: SheetRenderer, sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
     """The sections in two columns of about the same length, in order: the cut with the smallest difference."""
-    lengths = [_lines(speaker, section) for section in sections]
+    lengths = [_lines(renderer, section) for section in sections]
     best = min(range(len(sections) + 1), key=lambda cut: abs(sum(lengths) - 2 * sum(lengths[:cut])))
     return sections[:best], sections[best:]
 
@@ -79,74 +79,74 @@ def halves(speaker: Speaker, sections: tuple[Section, ...]) -> tuple[tuple[Secti
 _COLUMN = 42
 
 
-def _lines(speaker: Speaker, section: Section) -> float:
+def _lines(renderer: SheetRenderer, section: Section) -> float:
     """Lines this section takes in a column, roughly; headings are a little taller than lines."""
     lines = 1.6
     for passage in section.passages:
         texts = [block.text for block in passage.blocks]
-        lines += sum(ceil(len(speaker.plain(text)) / _COLUMN) for text in texts) + bool(passage.title)
+        lines += sum(ceil(len(renderer.plain(text)) / _COLUMN) for text in texts) + bool(passage.title)
     return lines
 
 
 def paper_page(
-    spoken: SpokenSheet, address: str, paper: Paper, size: Size, templates: Path, reasons: Reasons = Reasons.ALL
+    translated: TranslatedSheet, address: str, paper: Paper, size: Size, templates: Path, reasons: Reasons = Reasons.ALL
 ) -> str:
     """The whole page as HTML, without its stylesheet."""
-    speaker = Speaker(spoken, value_text)
-    sheet, choices = spoken.sheet, spoken.sheet.choices
-    side = speaker.label(f"side_{choices.side}") if choices.side else Markup("")
-    columns = (sheet.sections,) if size is Size.LARGE else halves(speaker, sheet.sections)
+    renderer = SheetRenderer(translated, value_text)
+    sheet, choices = translated.sheet, translated.sheet.choices
+    side = renderer.label(f"side_{choices.side}") if choices.side else Markup("")
+    columns = (sheet.sections,) if size is Size.LARGE else halves(renderer, sheet.sections)
     return (
         environment(templates)
         .get_template("paper/page.html")
         .render(
             sheet=sheet,
-            language=spoken.language,
+            language=translated.language,
             paper=paper,
             size=size,
             reasons=reasons is Reasons.ALL,
             sign_reasons=reasons is not Reasons.NONE,
             compact=reasons is Reasons.NONE or (reasons is Reasons.SIGNS and size is Size.REGULAR),
             staff_first=reasons is Reasons.NONE and size is Size.REGULAR,
-            say=speaker.say,
-            label=speaker.label,
-            plain=speaker.plain,
+            html=renderer.html,
+            label=renderer.label,
+            plain=renderer.plain,
             runs=runs,
             when=_settled,
             pictogram=_as_background,
-            identity=joined([speaker.say(sheet.name), speaker.say(sheet.material), side]),
-            clinic_name=value_text(spoken.values["clinic_name"]),
+            identity=joined([renderer.html(sheet.name), renderer.html(sheet.material), side]),
+            clinic_name=value_text(translated.values["clinic_name"]),
             urgent=tuple(group for group in sheet.groups if group.tier in URGENT),
             later=tuple(group for group in sheet.groups if group.tier not in URGENT),
             columns=columns,
-            calls=calls(speaker),
-            interpreter=interpreter(speaker),
-            dates=dates(speaker),
+            calls=calls(renderer),
+            interpreter=interpreter(renderer),
+            dates=dates(renderer),
             address=address,
-            qr=Markup(qr_svg(address, speaker.plain(sheet.labels["qr_title"]))),
-            picture=Markup(_picture(speaker)),
+            qr=Markup(qr_svg(address, renderer.plain(sheet.labels["qr_title"]))),
+            picture=Markup(_picture(renderer)),
             teach_back=tuple(
-                speaker.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
+                renderer.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
             ),
-            draft=draft(speaker),
-            edition=spoken.edition,
+            draft=draft(renderer),
+            edition=translated.edition,
         )
     )
 
 
-def _picture(speaker: Speaker) -> str:
-    choices = speaker.spoken.sheet.choices
+def _picture(renderer: SheetRenderer) -> str:
+    choices = renderer.translated.sheet.choices
     child = any(option.child for option in choices.options)
-    name = speaker.plain(speaker.spoken.sheet.name)
+    name = renderer.plain(renderer.translated.sheet.name)
     return device_picture(choices.device, choices.material, choices.side, name, child=child)
 
 
-def draft(speaker: Speaker) -> Markup:
+def draft(renderer: SheetRenderer) -> Markup:
     """The sentence that says what still waits for approval; empty when nothing does."""
-    spoken = speaker.spoken
+    translated = renderer.translated
     waiting = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
-    id_ = waiting.get((spoken.draft_wording, spoken.draft_language))
-    return speaker.label(id_) if id_ else Markup("")
+    id_ = waiting.get((translated.draft_wording, translated.draft_language))
+    return renderer.label(id_) if id_ else Markup("")
 
 
 def _settled(condition: Condition) -> str:

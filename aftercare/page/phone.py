@@ -14,35 +14,35 @@ from markupsafe import Markup
 
 from aftercare.language.calendar import calendar_words
 from aftercare.language.languages import LANGUAGES, Language
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import URGENT, Option, Weight
-from aftercare.page.html import Speaker, calls, environment, interpreter, runs, value_html, value_link
+from aftercare.page.html import SheetRenderer, calls, environment, interpreter, runs, value_html, value_link
 from aftercare.page.paper import draft
-from aftercare.page.pictures import device_picture, pictogram
 from aftercare.page.pieces import Pieces
 from aftercare.page.times import opening, waits
+from aftercare.pictures import device_picture, pictogram
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition
 
 
 @dataclass(frozen=True, slots=True)
-class Marks:
+class ConditionCodes:
     """How the script on the page names options and weight orders: an option by its bit, a weight order by `w` and its digit."""
 
-    marks: Mapping[str, str]
+    codes: Mapping[str, str]
 
     @classmethod
-    def of(cls, options: Mapping[str, Option], weights: Mapping[str, Weight]) -> Marks:
-        """The marks of a library's options and weight orders."""
+    def of(cls, options: Mapping[str, Option], weights: Mapping[str, Weight]) -> ConditionCodes:
+        """The codes of a library's options and weight orders."""
         return cls(
             {option.id: str(option.bit) for option in options.values()}
             | {weight.id: f"w{weight.digit}" for weight in weights.values()}
         )
 
     def list(self, ids: Sequence[str]) -> str:
-        """The marks of these ids, a blank between."""
-        return " ".join(self.marks[id_] for id_ in ids)
+        """The codes of these ids, a blank between."""
+        return " ".join(self.codes[id_] for id_ in ids)
 
     def when(self, condition: Condition) -> Markup:
         """A condition as data attributes: any of `data-o`, any of `data-w`, none of `data-n`; absent asks nothing."""
@@ -51,47 +51,51 @@ class Marks:
 
 
 def phone_page(
-    spoken: SpokenSheet, library: Library, templates: Path, languages: Sequence[Language] = (), pieces: Pieces | None = None
+    translated: TranslatedSheet,
+    library: Library,
+    templates: Path,
+    languages: Sequence[Language] = (),
+    pieces: Pieces | None = None,
 ) -> str:
     """The page for everyone who has this device in this material, in one language.
 
-    `spoken.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are those the
+    `translated.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are those the
     page leads to; all of the clinic's where none are named. Those in which this sheet waits for a translation must not be.
     `pieces` are those of the other pages of a publication in this language.
     """
-    speaker, sheet = Speaker(spoken, value_link), spoken.sheet
+    renderer, sheet = SheetRenderer(translated, value_link), translated.sheet
     device, material = sheet.choices.device, sheet.choices.material
-    marks = Marks.of(library.options, library.weights)
+    codes = ConditionCodes.of(library.options, library.weights)
     style, script = asset(templates, "page.css"), asset(templates, "page.js")
-    name = speaker.plain(sheet.name)
+    name = renderer.plain(sheet.name)
     return (
         environment(templates)
         .get_template("phone/page.html")
         .render(
             sheet=sheet,
-            language=spoken.language,
+            language=translated.language,
             languages=languages or tuple(LANGUAGES[tag] for tag in library.clinic.languages),
             code=code(device.code, material.code),
-            edition=spoken.edition,
-            say=speaker.say,
-            label=speaker.label,
-            plain=speaker.plain,
+            edition=translated.edition,
+            html=renderer.html,
+            label=renderer.label,
+            plain=renderer.plain,
             runs=runs,
             reasons=True,
-            kept=(pieces or Pieces()).of(spoken),
-            when=marks.when,
-            known_options=marks.list(tuple(library.options)),
-            known_weights=marks.list(device.weights),
+            kept=(pieces or Pieces()).of(translated),
+            when=codes.when,
+            known_options=codes.list(tuple(library.options)),
+            known_weights=codes.list(device.weights),
             waits=waits(library, sheet),
-            marks=marks.list,
-            words=calendar_words(spoken.language),
+            condition_codes=codes.list,
+            words=calendar_words(translated.language),
             zone=library.clinic.time_zone.key,
             hours=opening(library.clinic.hours),
             urgent_tiers=URGENT,
-            calls=calls(speaker),
-            interpreter=interpreter(speaker),
-            draft=draft(speaker),
-            clinic_name=value_html(spoken.values["clinic_name"]),
+            calls=calls(renderer),
+            interpreter=interpreter(renderer),
+            draft=draft(renderer),
+            clinic_name=value_html(translated.values["clinic_name"]),
             picture=Markup(device_picture(device, material, None, name)),
             pictogram=inline_pictogram,
             style=Markup(style),
@@ -131,7 +135,7 @@ def policy(style: str, script: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class DeferredScript:
     """The script that stands beside the pages. `path` is from the root of the site and holds its hash, so that browsers may
     keep it for good and each earlier page finds its own; `integrity` is for the page that loads it.
     """
@@ -142,14 +146,14 @@ class Beside:
 
 
 # What a page can do without until it is on the screen, in the order it is read.
-BESIDE = ("kept.js", "check.js", "dates.js", "more.js")
+DEFERRED = ("kept.js", "check.js", "dates.js", "more.js")
 
 
 @cache
-def more(templates: Path) -> Beside:
+def more(templates: Path) -> DeferredScript:
     """The script a page loads once it is on the screen."""
-    text = "\n".join(asset(templates, name) for name in BESIDE)
-    return Beside(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
+    text = "\n".join(asset(templates, name) for name in DEFERRED)
+    return DeferredScript(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
 
 
 def _hash(text: str) -> str:

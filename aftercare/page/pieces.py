@@ -9,7 +9,7 @@ from typing import Protocol
 
 from markupsafe import Markup
 
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.text import Text
 from aftercare.library.words import placeholders
 
@@ -40,21 +40,21 @@ class Pieces:
     _made: dict[Hashable, Markup] = field(default_factory=dict)
     _waiting: dict[int, tuple[Part, tuple[str, ...]]] = field(default_factory=dict)
 
-    def of(self, spoken: SpokenSheet) -> Callable[..., Markup]:
-        """What gives a page of `spoken` its pieces: called with a macro, the part, and whatever else decides the piece."""
-        return partial(self._piece, spoken, self._values(spoken, spoken.sheet.labels))
+    def of(self, translated: TranslatedSheet) -> Callable[..., Markup]:
+        """What gives a page of `translated` its pieces: called with a macro, the part, and whatever else decides the piece."""
+        return partial(self._piece, translated, self._values(translated, translated.sheet.labels))
 
-    def _piece(self, spoken: SpokenSheet, labels: Hashable, macro: _Macro, part: Part, *more: Hashable) -> Markup:
-        key = (macro.name, id(part), self._values(spoken, part), labels, more)
+    def _piece(self, translated: TranslatedSheet, labels: Hashable, macro: _Macro, part: Part, *more: Hashable) -> Markup:
+        key = (macro.name, id(part), self._values(translated, part), labels, more)
         found = self._made.get(key)
         if found is None:
             found = self._made[key] = macro(part, *more)
         return found
 
-    def _values(self, spoken: SpokenSheet, part: Part) -> Hashable:
+    def _values(self, translated: TranslatedSheet, part: Part) -> Hashable:
         known = self._waiting.get(id(part))
         if known is None:
             texts = part.values() if isinstance(part, Mapping) else part.texts()
             names = dict.fromkeys(name for text in texts for name in placeholders(text.message))
             known = self._waiting[id(part)] = (part, tuple(names))
-        return tuple([spoken.values.get(name) for name in known[1]])
+        return tuple([translated.values.get(name) for name in known[1]])

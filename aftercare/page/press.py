@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Language
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import MOST_SIDES, Reasons, Size, paper_page
 
@@ -40,12 +40,12 @@ class Press:
         for language in languages:
             pdf.prepare(language, paper, self._templates)
 
-    def sheet(self, spoken: SpokenSheet, address: str, paper: Paper, size: Size) -> Printed:
+    def sheet(self, translated: TranslatedSheet, address: str, paper: Paper, size: Size) -> Printed:
         """The take-home sheet. One too long with all its reasons gives them up; raises Refused for one still too long."""
         most = MOST_SIDES[size]
         for reasons in Reasons:
-            html = paper_page(spoken, address, paper, size, self._templates, reasons)
-            printed = self.print(html, spoken.language, paper)
+            html = paper_page(translated, address, paper, size, self._templates, reasons)
+            printed = self.print(html, translated.language, paper)
             if printed.sides <= most:
                 return printed
         what = f"This sheet takes {printed.sides} sides of paper."

@@ -8,8 +8,8 @@ from pathlib import Path
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction, FontFile, Language
 from aftercare.library.clinic import Paper
-from aftercare.page.pictures import PICTOGRAMS, pictogram_data_uri
-from aftercare.page.pictures.style import INK
+from aftercare.pictures import PICTOGRAMS, pictogram_data_uri
+from aftercare.pictures.style import INK
 
 # Danger red #7c1412 is 10:1 on white and near black in gray; ink is the color of the text.
 DANGER = "#7c1412"

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.language.speak import WHOLE_DAYS
+from aftercare.language.translate import WHOLE_DAYS
 from aftercare.library.catalogue import Library
-from aftercare.library.clinic import Opening
+from aftercare.library.clinic import OpeningHours
 from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.schedule import schedule
@@ -77,6 +77,6 @@ def _advised(sheet: Sheet) -> dict[str, Condition]:
     return found
 
 
-def opening(hours: Iterable[Opening]) -> str:
+def opening(hours: Iterable[OpeningHours]) -> str:
     """Opening hours for the script: `0,4,08:00,16:30` is Monday to Friday; a blank between."""
     return " ".join(f"{part.first},{part.last},{part.opens:%H:%M},{part.closes:%H:%M}" for part in hours)

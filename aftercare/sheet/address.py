@@ -13,7 +13,7 @@ from aftercare.sheet.choices import Choices, Side
 
 # Crockford's base 32: capitals and digits, all of them in the QR alphanumeric set (ISO/IEC 18004, table 5), without I, L, O, U,
 # which are misread on paper.
-ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+BASE32 = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 _SIDES = {None: "N", Side.LEFT: "H", Side.RIGHT: "R"}
 
 
@@ -55,9 +55,9 @@ LONGEST = 120
 
 
 def _base32(number: int) -> str:
-    digits = ALPHABET[number % 32]
+    digits = BASE32[number % 32]
     while number := number // 32:
-        digits = ALPHABET[number % 32] + digits
+        digits = BASE32[number % 32] + digits
     return digits
 
 
@@ -69,8 +69,8 @@ def _check(body: str) -> str:
     """
     total = 0
     for letter in body:
-        total = _times_x(total) ^ ALPHABET.index(letter)
-    return ALPHABET[_times_x(total)]
+        total = _times_x(total) ^ BASE32.index(letter)
+    return BASE32[_times_x(total)]
 
 
 def _times_x(number: int) -> int:

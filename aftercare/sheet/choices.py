@@ -34,3 +34,10 @@ class Choices:
     visit: datetime | None = None
     removal: date | None = None
     everyone: bool = False
+
+
+def describe(choices: Choices) -> str:
+    """The device, material, options and weight order in one phrase, by their ids."""
+    options = ", ".join(option.id for option in choices.options) or "no options"
+    weight = f", weight {choices.weight.id}" if choices.weight else ""
+    return f"'{choices.device.id}' in '{choices.material.id}' with {options}{weight}"

@@ -8,17 +8,17 @@ from functools import lru_cache, partial
 from typing import Any, TypeVar
 
 from aftercare.errors import Refused
-from aftercare.library.body import gathered
+from aftercare.library.body import group_fingers
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Material
-from aftercare.library.modules import Advice, Applies, Tier, Warning
+from aftercare.library.modules import Advice, Applies, Tier, WarningSign
 from aftercare.library.text import Block, Text
 from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import options_for
 from aftercare.sheet.required import contradicting, lacking
 from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, Passage, Section, Sheet, Sign, SignGroup
+from aftercare.sheet.validate import options_for
 
 _T = TypeVar("_T", Passage, Sign)
 _Made = TypeVar("_Made")
@@ -35,7 +35,7 @@ def compose(library: Library, choices: Choices) -> Sheet:
     groups, sections = (whole.groups, whole.sections) if choices.everyone else _settled(whole, choices)
     problems = lacking(choices, groups, sections)
     if not choices.everyone:
-        problems += contradicting(library.apart, groups, sections)
+        problems += contradicting(library.exclusive, groups, sections)
     if problems:
         raise Refused(problems)
     return _sheet(library, choices, whole, groups, sections)
@@ -45,8 +45,8 @@ def _sheet(
     library: Library, choices: Choices, whole: _Arranged, groups: tuple[SignGroup, ...], sections: tuple[Section, ...]
 ) -> Sheet:
     device = choices.device
-    moving, tips = gathered(device.moving), gathered(device.tips)
-    held = gathered(tuple(dict.fromkeys((*device.held, *device.enclosed))))
+    moving, tips = group_fingers(device.moving), group_fingers(device.tips)
+    held = group_fingers(tuple(dict.fromkeys((*device.held, *device.enclosed))))
     parts = {*moving, *held, *tips}
     return Sheet(
         choices=choices,
@@ -161,7 +161,7 @@ class _Composer:
                 found.append(self.once(make, "section", topic.id, *map(id, passages)))
         return tuple(found)
 
-    def _sign(self, warning: Warning) -> Sign | None:
+    def _sign(self, warning: WarningSign) -> Sign | None:
         condition = self._condition(warning.applies, warning.unless)
         if condition is None:
             return None

@@ -7,7 +7,7 @@ from itertools import combinations
 
 from aftercare.errors import Fault, Problem
 from aftercare.library.body import Extremity
-from aftercare.library.modules import Apart
+from aftercare.library.modules import ExclusiveModules
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.sheet import Passage, Section, Sign, SignGroup
 
@@ -52,7 +52,9 @@ def required(choices: Choices) -> frozenset[str]:
     return frozenset(facts)
 
 
-def contradicting(apart: Iterable[Apart], groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:
+def contradicting(
+    exclusive: Iterable[ExclusiveModules], groups: Iterable[SignGroup], sections: Iterable[Section]
+) -> list[Problem]:
     """One problem for each two modules on the sheet that may not stand together."""
     ids = {sign.id for group in groups for sign in group.signs} | {p.id for section in sections for p in section.passages}
     return [
@@ -62,7 +64,7 @@ def contradicting(apart: Iterable[Apart], groups: Iterable[SignGroup], sections:
             advice="Give one of them an 'applies' or 'not' that keeps them apart.",
             where=rule.where,
         )
-        for rule in apart
+        for rule in exclusive
         for first, second in combinations([id_ for id_ in rule.modules if id_ in ids], 2)
     ]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from aftercare.errors import Problem, Refused
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library
 from aftercare.page.phone import phone_page
 from aftercare.page.pieces import Pieces
@@ -20,7 +20,7 @@ from aftercare.sheet.compose import compose
 from aftercare.sheet.sheet import Sheet
 from aftercare.site.publish import Page
 
-Speak = Callable[[Sheet, str], SpokenSheet]
+Translate = Callable[[Sheet, str], TranslatedSheet]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,32 +29,32 @@ class Sheets:
 
     code: str
     sheet: Sheet
-    spoken: Mapping[str, SpokenSheet]
+    translated: Mapping[str, TranslatedSheet]
     waiting: Mapping[str, tuple[Problem, ...]]
 
     @property
     def languages(self) -> tuple[Language, ...]:
         """The languages its pages lead to."""
-        return tuple(LANGUAGES[tag] for tag in self.spoken)
+        return tuple(LANGUAGES[tag] for tag in self.translated)
 
 
-def all_sheets(library: Library, speak: Speak) -> Iterator[Sheets]:
+def all_sheets(library: Library, translate_sheet: Translate) -> Iterator[Sheets]:
     """Every device in every material it is made in. Raises Refused when a sheet cannot even be had in English."""
     tags = (SOURCE, *(tag for tag in library.clinic.languages if tag != SOURCE))
     for device in library.devices.values():
         for material_id in device.materials:
             material = library.materials[material_id]
             sheet = compose(library, Choices(device, material, everyone=True))
-            spoken: dict[str, SpokenSheet] = {}
+            translated: dict[str, TranslatedSheet] = {}
             waiting: dict[str, tuple[Problem, ...]] = {}
             for tag in tags:
                 try:
-                    spoken[tag] = speak(sheet, tag)
+                    translated[tag] = translate_sheet(sheet, tag)
                 except Refused as refused:
                     if tag == SOURCE:
                         raise
                     waiting[tag] = refused.problems
-            offered = {tag: spoken[tag] for tag in library.clinic.languages if tag in spoken}
+            offered = {tag: translated[tag] for tag in library.clinic.languages if tag in translated}
             yield Sheets(code(device.code, material.code), sheet, offered, waiting)
 
 
@@ -65,13 +65,13 @@ def patient_pages(sheets: Sequence[Sheets], library: Library, templates: Path) -
     pieces = {tag: Pieces() for tag in LANGUAGES}
     for sheet in sheets:
         order = "".join(_order(sheet.sheet))
-        for tag, spoken in sheet.spoken.items():
-            parts = (recipe(templates), clinic, marks, order, *sheet.spoken, *_words(spoken))
+        for tag, translated in sheet.translated.items():
+            parts = (recipe(templates), clinic, marks, order, *sheet.translated, *_words(translated))
             yield Page(
-                f"{spoken.language.path}/{sheet.code}/index.html",
-                partial(phone_page, spoken, library, templates, sheet.languages, pieces[tag]),
+                f"{translated.language.path}/{sheet.code}/index.html",
+                partial(phone_page, translated, library, templates, sheet.languages, pieces[tag]),
                 blake2b("\0".join(parts).encode(), digest_size=16).hexdigest(),
-                spoken.edition,
+                translated.edition,
             )
 
 
@@ -88,10 +88,10 @@ def _order(sheet: Sheet) -> Iterator[str]:
             yield f"\0{passage.id}{section.picture}{passage.condition}{passage.meanwhile}"
 
 
-def _words(spoken: SpokenSheet) -> Iterator[str]:
+def _words(translated: TranslatedSheet) -> Iterator[str]:
     """Everything a page says in a language."""
-    yield f"{spoken.fingerprint}{spoken.edition}{spoken.draft_wording}{spoken.draft_language}"
-    for value in spoken.values.values():
+    yield f"{translated.fingerprint}{translated.edition}{translated.draft_wording}{translated.draft_language}"
+    for value in translated.values.values():
         yield value.text
         yield value.phone
 

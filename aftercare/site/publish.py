@@ -13,7 +13,7 @@ from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.site.archive import archive_path, archived
 from aftercare.site.journal import Staging, cannot_write, locked
 from aftercare.site.making import Texts, made
-from aftercare.site.record import MARK, OURS, Entry, digest, read_record, record_text, untouched
+from aftercare.site.record import HEADERS_SIGNATURE, OURS, Entry, digest, read_record, record_text, untouched
 
 # The edition of a page that says that its code is no longer in use.
 WITHDRAWN = "withdrawn"
@@ -155,7 +155,9 @@ def _by_path(pages: Iterable[Page]) -> dict[str, Page]:
 
 def _refuse_foreign(site: Path, record: Mapping[str, Entry]) -> None:
     """A folder that holds other files and nothing of ours is a mistyped path, not a phone site."""
-    if record or ((site / "_headers").is_file() and (site / "_headers").read_text(errors="replace").startswith(MARK)):
+    if record or (
+        (site / "_headers").is_file() and (site / "_headers").read_text(errors="replace").startswith(HEADERS_SIGNATURE)
+    ):
         return
     others = sorted(path.name for path in site.iterdir() if path.name != OURS)
     if others:

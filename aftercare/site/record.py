@@ -13,7 +13,7 @@ from aftercare.errors import Fault, Problem, Refused, Where
 # Our own folder inside a published one. Inside, because a rename is only whole on one disk, and so that it moves with the site.
 OURS = ".publish"
 # The first line of our `_headers`, by which a folder is known as ours even without its record.
-MARK = "# Written by 'aftercare publish'; changes are overwritten."
+HEADERS_SIGNATURE = "# Written by 'aftercare publish'; changes are overwritten."
 
 
 @dataclass(frozen=True, slots=True)

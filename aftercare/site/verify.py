@@ -13,8 +13,8 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from aftercare.errors import Fault, Problem, Refused, Where
-from aftercare.site.furniture import HEADERS
 from aftercare.site.record import Entry, digest, read_record
+from aftercare.site.site_files import HEADERS
 
 # A page is some 13 kB; a host that has not answered by then will not help a patient on a poor connection either.
 SECONDS = 20

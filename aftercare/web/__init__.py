@@ -12,7 +12,7 @@ from aftercare.places import Places
 from aftercare.web.assets import assets
 from aftercare.web.choosing import choosing
 from aftercare.web.guarding import LARGEST_FORM, guard
-from aftercare.web.opening import Opening, health
+from aftercare.web.loader import DeskLoader, health
 from aftercare.web.pages import Pages
 from aftercare.web.phone_site import phone_site
 from aftercare.web.printing import printing
@@ -32,12 +32,12 @@ def create_app(places: Places, home: Path | None, *, site: Path | None = None, n
     app = Flask(__name__, static_folder=None, template_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = LARGEST_FORM
     pages = Pages(places.templates)
-    opening = Opening(places, home, pages)
+    loader = DeskLoader(places, home, pages)
     app.register_blueprint(health())  # is the program alive
     app.register_blueprint(assets(places.templates))  # the desk's own style sheets and script
     if site is not None:
         app.register_blueprint(phone_site(site))  # what patients open by the code on their sheet
-    app.register_blueprint(choosing(opening, pages, now))  # the nurse's form
-    app.register_blueprint(printing(opening, pages))  # the sheet, as live preview and as PDF
+    app.register_blueprint(choosing(loader, pages, now))  # the nurse's form
+    app.register_blueprint(printing(loader, pages))  # the sheet, as live preview and as PDF
     guard(app, pages)  # headers, and what a wrong address or an oversized form is told
     return app

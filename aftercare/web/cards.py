@@ -8,7 +8,7 @@ from itertools import groupby
 
 from aftercare.library.body import Limb
 from aftercare.library.devices import Device
-from aftercare.page.pictures import device_thumbnail
+from aftercare.pictures import device_thumbnail
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,12 @@ from werkzeug.datastructures import MultiDict
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
 from aftercare.language.languages import LANGUAGES, SOURCE
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import Picked
+from aftercare.sheet.validate import Picked
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,17 +30,17 @@ class Form:
 
 
 @dataclass(frozen=True, slots=True)
-class Judged:
+class CheckedForm:
     """A form with every problem found in it.
 
-    `choices` and `spoken` are None until all is well with them; `address`, of the phone page, and `code`, the QR code of
+    `choices` and `translated` are None until all is well with them; `address`, of the phone page, and `code`, the QR code of
     it as SVG, are empty as long.
     """
 
     form: Form
     problems: tuple[Problem, ...]
     choices: Choices | None = None
-    spoken: SpokenSheet | None = None
+    translated: TranslatedSheet | None = None
     address: str = ""
     code: str = ""
 
@@ -79,23 +79,23 @@ def read_form(fields: MultiDict[str, str]) -> Form:
     return Form(picked, one("language"), one("paper"), one("size"))
 
 
-def judge(desk: Desk, form: Form) -> Judged:
+def check_form(desk: Desk, form: Form) -> CheckedForm:
     """Every problem of the form; and where there is none, the choices and the sheet in its language."""
     choices, problems = _choices(desk, form.picked)
     problems += _one_of("language", form.language, desk.languages, Fault.UNKNOWN_LANGUAGE)
     problems += _one_of("paper", form.paper, tuple(Paper), Fault.UNKNOWN_PAPER)
     problems += _one_of("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
     if choices is None or problems:
-        return Judged(form, tuple(problems), choices)
+        return CheckedForm(form, tuple(problems), choices)
     if form.language != SOURCE and (blocked := desk.blocked(choices, form.language)):
-        return Judged(form, (_blocked(form.language, blocked),), choices)
+        return CheckedForm(form, (_blocked(form.language, blocked),), choices)
     try:
-        spoken = desk.speak(choices, form.language)
-        address = desk.address(spoken)
+        translated = desk.translate(choices, form.language)
+        address = desk.address(translated)
         code = qr_svg(address, f"Code that opens {address}")
     except Refused as refused:
-        return Judged(form, refused.problems, choices)
-    return Judged(form, (), choices, spoken, address, code)
+        return CheckedForm(form, refused.problems, choices)
+    return CheckedForm(form, (), choices, translated, address, code)
 
 
 def _choices(desk: Desk, picked: Picked) -> tuple[Choices | None, list[Problem]]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from flask import Blueprint, abort, redirect, send_from_directory, url_for
 from werkzeug.wrappers import Response
 
-from aftercare.site.furniture import HEADERS, LASTING, LASTING_FILES
+from aftercare.site.site_files import HEADERS, LASTING, LASTING_FILES
 
 
 def phone_site(folder: Path) -> Blueprint:

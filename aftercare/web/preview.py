@@ -10,7 +10,7 @@ from urllib.parse import unquote, urlsplit
 
 from aftercare.desk import Desk
 from aftercare.language.languages import Language
-from aftercare.language.spoken import SpokenSheet
+from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.stylesheet import stylesheet
@@ -20,10 +20,10 @@ _WIDTH = {Paper.LETTER: "215.9mm", Paper.A4: "210mm"}
 _FILE = re.compile(r"url\((file:[^)]+)\)")
 
 
-def on_screen(desk: Desk, spoken: SpokenSheet, paper: Paper, size: Size) -> str:
+def on_screen(desk: Desk, translated: TranslatedSheet, paper: Paper, size: Size) -> str:
     """The page that would be printed, with its styles inside, complete in itself."""
-    html = desk.paper_html(spoken.sheet.choices, spoken.language.tag, paper, size)
-    style = _style(spoken.language, paper, desk.places.templates)
+    html = desk.paper_html(translated.sheet.choices, translated.language.tag, paper, size)
+    style = _style(translated.language, paper, desk.places.templates)
     return html.replace("</head>", f"<style>{style}</style></head>", 1)
 
 

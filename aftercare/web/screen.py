@@ -14,9 +14,9 @@ from aftercare.library.devices import Device, Family, Material, Removal
 from aftercare.library.modules import Option
 from aftercare.page.paper import Size
 from aftercare.sheet.choices import Choices, Side
-from aftercare.sheet.picked import Picked, options_for, weights_for
+from aftercare.sheet.validate import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
-from aftercare.web.form import Form, Judged, waiting
+from aftercare.web.form import CheckedForm, Form, waiting
 from aftercare.web.wording import in_words, names
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
@@ -47,21 +47,21 @@ class Screen:
     def __init__(
         self,
         desk: Desk,
-        judged: Judged,
+        checked: CheckedForm,
         *,
         said: tuple[Problem, ...],
         groups: tuple[Group, ...],
         summary: bool,
         unread: tuple[Problem, ...],
     ) -> None:
-        self._desk, self._judged, self.unread = desk, judged, unread
+        self._desk, self._checked, self.unread = desk, checked, unread
         self.groups, self.summary = groups, summary
-        self.form: Form = judged.form
-        self.ready: bool = judged.ready
-        self.address: str = judged.address
-        self.code: str = judged.code
+        self.form: Form = checked.form
+        self.ready: bool = checked.ready
+        self.address: str = checked.address
+        self.code: str = checked.code
         self.clinic = desk.clinic
-        self.device: Device | None = desk.library.devices.get(judged.form.picked.device)
+        self.device: Device | None = desk.library.devices.get(checked.form.picked.device)
         self._material: Material | None = desk.library.materials.get(self._material_id)
         self._names = names(desk.library)
         self.problems: tuple[Problem, ...] = tuple(in_words(problem, self._names) for problem in sorted(said, key=_place))
@@ -154,8 +154,8 @@ class Screen:
     @cached_property
     def _trial(self) -> Choices | None:
         """The choices, or as much of them as tells which sentences the sheet will hold."""
-        if self._judged.choices:
-            return self._judged.choices
+        if self._checked.choices:
+            return self._checked.choices
         if not self.device or not self._material:
             return None
         weight = self._picked.weight or next(iter(self.device.weights), "")
@@ -184,12 +184,12 @@ class Screen:
     @property
     def drafts(self) -> tuple[str, ...]:
         """What nobody has approved yet, as sentences."""
-        spoken = self._judged.spoken
+        translated = self._checked.translated
         sentences = []
-        if spoken.draft_wording if spoken else not self.clinic.approved_edition:
+        if translated.draft_wording if translated else not self.clinic.approved_edition:
             sentences.append("The clinic has not approved this wording yet.")
-        if spoken and spoken.draft_language:
-            sentences.append(f"No qualified person has approved the {spoken.language.english_name} translation yet.")
+        if translated and translated.draft_language:
+            sentences.append(f"No qualified person has approved the {translated.language.english_name} translation yet.")
         return tuple(sentences)
 
     @property
@@ -208,7 +208,7 @@ class Screen:
 
     @property
     def _early_visit(self) -> str:
-        schedule = self._judged.spoken.sheet.schedule if self._judged.spoken else None
+        schedule = self._checked.translated.sheet.schedule if self._checked.translated else None
         if not schedule or not schedule.visit_early or not schedule.early_from or not schedule.early_until:
             return ""
         return f"What is ticked asks for a look between {_moment(schedule.early_from)} and {_moment(schedule.early_until)}."

@@ -31,6 +31,8 @@ def in_words(problem: Problem, named: Mapping[str, str]) -> Problem:
     def listed(match: re.Match[str]) -> str:
         return named.get(match[0], match[0])
 
-    head, colon, ids = problem.allowed.partition(": ")
-    allowed = head + colon + _LISTED.sub(listed, ids) if head == "Allowed" else problem.allowed
+    allowed = problem.allowed
+    if isinstance(allowed, str):
+        head, colon, ids = allowed.partition(": ")
+        allowed = head + colon + _LISTED.sub(listed, ids) if head == "Allowed" else allowed
     return replace(problem, what=_QUOTED.sub(quoted, problem.what), allowed=allowed, advice=_QUOTED.sub(quoted, problem.advice))

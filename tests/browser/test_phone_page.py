@@ -17,8 +17,8 @@ from aftercare.library.modules import URGENT, Option, Weight
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.compose import compose
-from aftercare.sheet.picked import options_for, weights_for
 from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.validate import options_for, weights_for
 from tests.browser.desk_room import axe_violations, nu_messages
 from tests.phone_world import Site, demo_desk, everyone, path_of
 

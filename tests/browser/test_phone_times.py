@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.language.speak import WHOLE_DAYS
+from aftercare.language.translate import WHOLE_DAYS
 from aftercare.language.values import moment
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices

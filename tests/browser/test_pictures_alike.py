@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 from weasyprint import HTML
 
 from aftercare.library.catalogue import Library
-from aftercare.page.pictures import device_picture
+from aftercare.pictures import device_picture
 
 COLUMNS, WIDE, HIGH = 6, 240, 120
 MOST_GRAY = 60  # of 255, after a blur that evens out how edges are smoothed; a missing line or fill gives 100 and more

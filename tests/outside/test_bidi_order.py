@@ -10,9 +10,9 @@ from bidi import get_display
 
 from aftercare.errors import Where
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.language.spoken import Value
+from aftercare.language.translated import Value
 from aftercare.language.values import measure, moment, opening_hours, phone
-from aftercare.library.clinic import Opening, Phone
+from aftercare.library.clinic import OpeningHours, Phone
 from aftercare.library.figures import Figure
 
 ARABIC = LANGUAGES["ar"]
@@ -103,6 +103,6 @@ def test_a_date_reads_weekday_day_month_time_from_the_right() -> None:
 
 
 def test_opening_hours_read_days_then_times_from_the_right() -> None:
-    visual = shown(isolated(opening_hours((Opening(0, 4, time(8), time(16, 30)),), ARABIC)))
+    visual = shown(isolated(opening_hours((OpeningHours(0, 4, time(8), time(16, 30)),), ARABIC)))
     assert [word.strip("،") for word in from_the_right(visual)[1:-1]] == [
         "الاثنين", "–", "الجمعة", "8:00", "ص", "–", "4:30", "م"]  # fmt: skip

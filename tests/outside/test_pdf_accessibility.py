@@ -89,14 +89,14 @@ def test_the_file_names_its_language_and_shows_its_title(copy: Copy) -> None:
         assert str(file.Root.Lang) == copy.tag
         assert bool(file.Root.ViewerPreferences.DisplayDocTitle)
         assert metadata["pdfuaid:part"] == "1"
-        spoken = demo_desk().speak(copy.choices, copy.tag)
-        assert metadata["dc:title"] == spoken.say(spoken.sheet.title)
+        translated = demo_desk().translate(copy.choices, copy.tag)
+        assert metadata["dc:title"] == translated.translation(translated.sheet.title)
 
 
 @each_copy
 def test_all_content_is_tagged(copy: Copy) -> None:
     with opened(copy) as file:
-        assert bool(file.Root.MarkInfo.Marked)
+        assert bool(file.Root.MarkInfo.ScaleResult)
         assert "/StructTreeRoot" in file.Root
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from aftercare.page.pictures.style import CLOTH, INK, POINTER, SHELL, SHIRT, SKIN, STRAP, THREAD
+from aftercare.pictures.style import CLOTH, INK, POINTER, SHELL, SHIRT, SKIN, STRAP, THREAD
 
 GRAPHICS = 3.0  # WCAG 2.2, 1.4.11
 WHITE, DARK_PAGE = "#ffffff", "#0e1c22"

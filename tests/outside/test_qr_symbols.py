@@ -20,7 +20,7 @@ from aftercare.page.qr import QUIET_ZONE, qr_matrix, qr_svg
 from aftercare.places import find_places
 from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.picked import options_for, weights_for
+from aftercare.sheet.validate import options_for, weights_for
 from tests.desk_world import clinic_home
 from tests.phone_world import demo_desk
 
@@ -198,6 +198,6 @@ def test_a_clinic_with_too_long_a_web_address_is_refused_by_the_place_in_its_fil
     desk = Desk.open(find_places(), home)
     choices = Choices(desk.device("short-arm-cast"), desk.library.materials["fiberglass"])
     with pytest.raises(Refused) as refused:
-        desk.address(desk.speak(choices, "en"))
+        desk.address(desk.translate(choices, "en"))
     assert [problem.fault for problem in refused.value.problems] == [Fault.ADDRESS_TOO_LONG]
     assert "clinic.md" in str(refused.value.problems[0].where)

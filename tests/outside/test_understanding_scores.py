@@ -11,9 +11,9 @@ from __future__ import annotations
 
 import pytest
 
-from aftercare.check.clear_index import INDEX
-from aftercare.check.instruments import Scale, Verdict, score
-from aftercare.check.pemat import ACTIONABILITY, UNDERSTANDABILITY
+from aftercare.understanding.clear_index import INDEX
+from aftercare.understanding.instruments import Scale, Verdict, score
+from aftercare.understanding.pemat import ACTIONABILITY, UNDERSTANDABILITY
 
 
 def answers(scale: Scale, *, lost: int = 0, left_out: tuple[int, ...] = (), losing_from_end: bool = True) -> dict[int, Verdict]:

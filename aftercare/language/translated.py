@@ -1,0 +1,45 @@
+"""A sheet in a language: the translation of each of its messages and each value as that language writes it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from aftercare.language.languages import Direction, Language
+from aftercare.library.text import Text
+from aftercare.sheet.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """What replaces `{name}` after translation. `direction` is None for a name, whose own letters decide."""
+
+    text: str
+    direction: Direction | None
+    phone: str = ""  # a `tel:` address where the value can be called
+
+
+@dataclass(frozen=True, slots=True)
+class TranslatedSheet:
+    """A sheet every message of which has a sound translation.
+
+    `draft_wording` and `draft_language` say what still waits for approval. `fingerprint` stands for every word, figure and
+    translation of the page behind the sheet's code, `edition` for the same in few characters.
+    """
+
+    sheet: Sheet
+    language: Language
+    translations: Mapping[str, str]
+    values: Mapping[str, Value]
+    draft_wording: bool
+    draft_language: bool
+    fingerprint: str
+    edition: str
+
+    def translation(self, text: Text) -> str:
+        """The message in this language, values still in braces. Raises KeyError for a message not of this sheet."""
+        return self.translations[text.message]
+
+    def label(self, id_: str) -> str:
+        """The fixed word of the page with this id, in this language."""
+        return self.translation(self.sheet.labels[id_])

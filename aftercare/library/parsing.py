@@ -1,0 +1,236 @@
+"""One function per kind of content file: from a parsed file to its frozen type."""
+
+from __future__ import annotations
+
+from aftercare.errors import Fault, Problem, listed
+from aftercare.library.body import EXTREMITY, LOWER_LANDMARKS, PARTS, UPPER_LANDMARKS, Extremity, Landmark, Limb, Part
+from aftercare.library.devices import Device, Family, Kind, Material, Removal, Shape
+from aftercare.library.figures import UNITS, Figure
+from aftercare.library.header import Fields
+from aftercare.library.modules import Advice, Applies, ExclusiveModules, Option, Tier, Topic, Trait, WarningSign, Weight
+from aftercare.library.source import Source
+from aftercare.library.text import BlockKind, Text
+
+APPLIES_KEYS = ("devices", "kinds", "nouns", "limbs", "extremities", "materials", "families", "traits", "options", "weights")
+
+
+def _pair(header: Fields, key: str) -> tuple[int, int] | None:
+    numbers = header.numbers(key, needed=False)
+    if not numbers:
+        return None
+    low, high = numbers[0], numbers[-1]
+    if len(numbers) > 2 or low > high:
+        header.blame(Fault.BAD_VALUE, f"'{key}' should be one number, or [least, most].", at=header.place(key).line)
+    return int(low), int(high)
+
+
+def read_device(source: Source) -> Device:
+    """A device; blames landmarks and parts that its limb does not have."""
+    header = source.header
+    limb = Limb(header.word("limb", tuple(Limb)))
+    marks = UPPER_LANDMARKS if EXTREMITY[limb] is Extremity.UPPER else LOWER_LANDMARKS
+    parts = tuple(Part)
+    purpose = source.blocks[0].text if source.blocks else Text("", source.where)
+    if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
+        header.blame(Fault.BAD_MARKDOWN, "A device has exactly one paragraph: what it does for the patient.")
+    device = Device(
+        id=header.text("id"),
+        code=header.text("code"),
+        name=source.title,
+        purpose=purpose,
+        kind=Kind(header.word("kind", tuple(Kind))),
+        noun=header.text("noun"),
+        limb=limb,
+        start=Landmark(header.word("from", marks)),
+        end=Landmark(header.word("to", marks)),
+        shape=Shape(header.word("shape", tuple(Shape))),
+        held=tuple(Part(word) for word in header.words("holds", parts)),
+        enclosed=tuple(Part(word) for word in header.words("encloses", parts)),
+        materials=header.words("materials", needed=True),
+        removal=Removal(header.word("removal", tuple(Removal))),
+        loosens=header.flag("loosens", False),
+        weights=header.words("weights"),
+        first_visit_days=_pair(header, "first-visit-days"),
+        weeks=_pair(header, "weeks"),
+        position=header.text("position", ""),
+        checks=tuple(Part(word) for word in header.words("checks", parts)),
+        sided=header.flag("sided", True),
+        also_called=header.words("also-called"),
+        where=source.where,
+    )
+    for key, named in (("holds", device.held), ("encloses", device.enclosed)):
+        for part in named:
+            if part not in PARTS[limb]:
+                what = f"'{key}' names '{part}', which is no part of this limb."
+                header.blame(Fault.BAD_VALUE, what, listed(PARTS[limb]), at=header.place(key).line)
+    if (EXTREMITY[limb] is Extremity.LOWER) != bool(device.weights):
+        what = "A device on the lower extremity needs 'weights', the weight orders that can apply; no other has them."
+        header.blame(Fault.BAD_VALUE, what, at=header.place("weights").line)
+    header.done()
+    return device
+
+
+def read_material(source: Source) -> Material:
+    """A material."""
+    header = source.header
+    material = Material(
+        id=header.text("id"),
+        code=header.text("code"),
+        name=source.title,
+        family=Family(header.word("family", tuple(Family))),
+        dry_after=header.text("dry-after", "") or None,
+        walk_after=header.text("walk-after", "") or None,
+        where=source.where,
+    )
+    header.done()
+    return material
+
+
+def read_applies(fields: Fields) -> Applies:
+    """An `applies:` or `not:` mapping; names of other files are looked up later, in catalogue."""
+    known = {
+        "kinds": tuple(Kind),
+        "limbs": tuple(Limb),
+        "extremities": tuple(Extremity),
+        "families": tuple(Family),
+        "traits": tuple(Trait),
+    }
+    applies = Applies(**{key: fields.words(key, known.get(key)) for key in APPLIES_KEYS})
+    fields.done()
+    return applies
+
+
+def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
+    """An advice module."""
+    header = source.header
+    why = header.text("why", "")
+    advice = Advice(
+        id=header.text("id"),
+        topic=header.word("topic", topics),
+        order=header.whole("order"),
+        title=source.title,
+        blocks=source.blocks,
+        why=Text(why, header.place("why")) if why else None,
+        applies=read_applies(header.inside("applies")),
+        unless=read_applies(header.inside("not")),
+        covers=header.words("covers"),
+        meanwhile=header.flag("meanwhile", False),
+        sources=header.words("sources"),
+        where=source.where,
+    )
+    if not source.blocks:
+        header.blame(Fault.BAD_MARKDOWN, "This advice says nothing.", advice="Write a paragraph or a list below the title.")
+    header.done()
+    return advice
+
+
+def read_warning(source: Source) -> WarningSign:
+    """A warning sign: one paragraph."""
+    header = source.header
+    if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
+        header.blame(Fault.BAD_MARKDOWN, "A warning has exactly one paragraph: the sign in the patient's words.")
+    warning = WarningSign(
+        id=header.text("id"),
+        tier=Tier(header.word("tier", tuple(Tier))),
+        order=header.whole("order"),
+        sign=source.blocks[0].text if source.blocks else Text("", source.where),
+        why=Text(header.text("why"), header.place("why")),
+        picture=header.text("picture", ""),
+        applies=read_applies(header.inside("applies")),
+        unless=read_applies(header.inside("not")),
+        covers=header.words("covers"),
+        sources=header.words("sources"),
+        where=source.where,
+    )
+    header.done()
+    return warning
+
+
+def read_option(source: Source) -> Option:
+    """An option the nurse can tick."""
+    header = source.header
+    option = Option(
+        id=header.text("id"),
+        bit=header.whole("bit"),
+        label=source.title,
+        condition=Text(header.text("condition"), header.place("condition")),
+        applies=read_applies(header.inside("applies")),
+        unless=read_applies(header.inside("not")),
+        conflicts=header.words("conflicts"),
+        early_visit=header.flag("early-visit", False),
+        child=header.flag("child", False),
+        needs_removal=header.flag("needs-removal", False),
+        where=source.where,
+    )
+    header.done()
+    return option
+
+
+def read_figures(fields: Fields) -> dict[str, Figure]:
+    """The figures file; blames a value outside its own published range."""
+    figures: dict[str, Figure] = {}
+    for key in fields.keys():
+        inner = fields.inside(key)
+        value, published = inner.numbers("value"), inner.numbers("published")
+        if not 1 <= len(value) <= 2 or len(published) != 2:
+            inner.blame(Fault.BAD_VALUE, f"'{key}' needs 'value: number' or [low, high], and 'published: [least, most]'.")
+            continue
+        figures[key] = Figure(
+            key,
+            value[0],
+            value[-1],
+            inner.word("unit", UNITS),
+            (published[0], published[1]),
+            inner.text("source"),
+            inner.flag("memory", False),
+            fields.place(key),
+        )
+        inner.done()
+    return figures
+
+
+def outside_range(figure: Figure) -> Problem | None:
+    """The problem with a figure that no publication supports."""
+    least, most = figure.published
+    if least <= figure.low <= figure.high <= most:
+        return None
+    what = f"'{figure.id}' is {figure.low:g} to {figure.high:g} {figure.unit}, outside what is published."
+    allowed = f"Published: {least:g} to {most:g} ({figure.source})."
+    return Problem(Fault.OUTSIDE_PUBLISHED_RANGE, what, allowed, "Choose a value inside that range.", figure.where)
+
+
+def read_topics(fields: Fields) -> dict[str, Topic]:
+    """The sections of a sheet, in file order."""
+    topics = {}
+    for order, key in enumerate(fields.keys()):
+        inner = fields.inside(key)
+        topics[key] = Topic(key, Text(inner.text("title"), fields.place(key)), inner.text("picture"), order)
+        inner.done()
+    return topics
+
+
+def read_weights(fields: Fields) -> dict[str, Weight]:
+    """The weight orders."""
+    weights = {}
+    for key in fields.keys():
+        inner = fields.inside(key)
+        weights[key] = Weight(
+            key,
+            inner.whole("digit"),
+            Text(inner.text("label"), fields.place(key)),
+            Text(inner.text("condition"), fields.place(key)),
+            inner.flag("walks", False),
+            fields.place(key),
+        )
+        inner.done()
+    return weights
+
+
+def read_exclusive(fields: Fields) -> tuple[ExclusiveModules, ...]:
+    """The groups of modules that may not stand together."""
+    found = []
+    for key in fields.keys():
+        inner = fields.inside(key)
+        found.append(ExclusiveModules(inner.words("modules", needed=True), inner.text("why"), fields.place(key)))
+        inner.done()
+    return tuple(found)

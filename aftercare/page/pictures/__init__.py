@@ -1,6 +1,0 @@
-"""Our own drawings: the device on the limb, and one pictogram for each topic and sign."""
-
-from aftercare.page.pictures.device import device_picture, device_thumbnail
-from aftercare.page.pictures.pictograms import PICTOGRAMS, pictogram, pictogram_data_uri
-
-__all__ = ["PICTOGRAMS", "device_picture", "device_thumbnail", "pictogram", "pictogram_data_uri"]
