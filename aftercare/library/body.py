@@ -1,4 +1,4 @@
-"""Limbs, joints and digits: the anatomy a device is described against. Names for people stand in content/words.yaml."""
+"""Limbs, joints, digits and landmarks that describe a device. Their names for people are in content/words.yaml."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from enum import StrEnum
 
 
 class Limb(StrEnum):
-    """Where the device is; the sheet's word for it ("your arm") and the drawing follow from this."""
+    """The limb under the device; the sheet's word for it ("your arm") and the drawing follow from this."""
 
     ARM = "arm"
     HAND = "hand"
@@ -19,7 +19,7 @@ class Limb(StrEnum):
 
 
 class Extremity(StrEnum):
-    """Upper or lower extremity; a device on the lower one always carries clot signs and a weight order."""
+    """Upper or lower extremity; the sheet of a device on the lower one has clot signs and a weight order."""
 
     UPPER = "upper"
     LOWER = "lower"
@@ -38,7 +38,7 @@ EXTREMITY = {
 
 
 class Part(StrEnum):
-    """A joint or digit that can be held still or left to move."""
+    """A joint or digit that a device can hold still or leave free."""
 
     SHOULDER = "shoulder"
     ELBOW = "elbow"
@@ -67,7 +67,7 @@ FINGERS = (Part.INDEX, Part.MIDDLE, Part.RING, Part.LITTLE)
 _ARM_PARTS = (Part.SHOULDER, Part.ELBOW, Part.WRIST, Part.THUMB, *FINGERS)
 _LEG_PARTS = (Part.HIP, Part.KNEE, Part.ANKLE, Part.TOES)
 
-# Every part a device on this limb could hold, from the trunk outward; what is neither held nor enclosed moves.
+# Every part that a device on this limb could hold, from the trunk outward; a part neither held nor enclosed moves.
 PARTS: dict[Limb, tuple[Part, ...]] = {
     Limb.ARM: _ARM_PARTS,
     Limb.HAND: _ARM_PARTS,
@@ -91,7 +91,7 @@ def group_fingers(parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 class Landmark(StrEnum):
-    """A level along a limb where a device may begin or end; `LEVEL` gives its place for drawing."""
+    """A level along a limb where a device may begin or end; `LEVEL` gives its position for drawing."""
 
     NECK = "neck"
     SHOULDER = "shoulder"

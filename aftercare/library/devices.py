@@ -1,4 +1,4 @@
-"""Devices and materials as frozen data; nothing here or anywhere names one device in code."""
+"""Types of devices and materials; no code names a single device."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from aftercare.library.text import Text
 
 
 class Kind(StrEnum):
-    """How a device holds: all the way round, open on one side, ready-made, tape, or hanging."""
+    """Construction of a device: all the way round, open on one side, ready-made, tape, or hanging."""
 
     CAST = "cast"
     SPLINT = "splint"
@@ -21,7 +21,7 @@ class Kind(StrEnum):
 
 
 class Shape(StrEnum):
-    """How the device lies on the limb; the drawing follows from this and from where it begins and ends."""
+    """Position of the device on the limb; the drawing follows from this and from where the device begins and ends."""
 
     TUBE = "tube"  # all the way round
     VOLAR = "volar"  # slab on the palm side
@@ -50,7 +50,7 @@ class Shape(StrEnum):
 
 
 class Removal(StrEnum):
-    """May the patient take it off at home?"""
+    """Whether the patient may take the device off at home."""
 
     NEVER = "never"
     TOLD = "told"  # only when and how the clinic said
@@ -59,10 +59,10 @@ class Removal(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """What is on the limb, as one file in content/devices describes it.
+    """A device, as one file in content/devices describes it.
 
     `first_visit_days` and `weeks` are (low, high) from the published table and None where a source gives none.
-    `checks` names the digits to look at where that is not simply every free one; `sided` is False for what has no side.
+    `checks` are the digits to look at where those are not all free ones; `sided` is False for a device without a side.
     `weights` are the ids of weight orders that can apply; empty on the upper extremity.
     """
 
@@ -97,17 +97,17 @@ class Device:
 
     @property
     def moving(self) -> tuple[Part, ...]:
-        """The parts left free, from the trunk outward: what the patient should keep moving."""
+        """The parts left free, which the patient should keep moving, from the trunk outward."""
         return tuple(part for part in PARTS[self.limb] if part not in self.held and part not in self.enclosed)
 
     @property
     def tips(self) -> tuple[Part, ...]:
-        """The digits whose tips stay in sight, to be checked for color, warmth and feeling."""
+        """The digits whose tips are visible, to be checked for color, warmth and feeling."""
         return self.checks or tuple(part for part in self.moving if part in DIGITS)
 
 
 class Family(StrEnum):
-    """How a material behaves with water, heat and time."""
+    """Materials that react alike to water, heat and time."""
 
     PLASTER = "plaster"
     FIBERGLASS = "fiberglass"
@@ -120,9 +120,9 @@ class Family(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """What a device is made of.
+    """The material of a device.
 
-    `dry_after` and `walk_after` name figures, or are None where the question does not arise.
+    `dry_after` and `walk_after` are ids of figures, or None where the material needs no wait.
     """
 
     id: str

@@ -1,4 +1,4 @@
-"""Figures: every clinical number, once, with its unit, published range and source."""
+"""Type of a clinical number with its unit, published range and source."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ class Figure:
     """One number or range, as content/figures.yaml or the clinic file sets it.
 
     `low` and `high` are equal for a single number; `unit` is one of UNITS. `published` is the (least, greatest) value
-    found in print and `source` says where; `memory` marks a range that rests on memory and so cannot be the only ground.
+    found in print and `source` says where; `memory` marks a range quoted from memory, which cannot be the only ground.
     """
 
     id: str
@@ -25,5 +25,5 @@ class Figure:
     where: Where
 
 
-# CLDR duration and temperature units, plus a bare count; anything else would need wording we could not translate.
+# CLDR duration and temperature units, which can be translated, and a number without a unit.
 UNITS = ("minute", "hour", "day", "week", "celsius", "count")

@@ -1,4 +1,4 @@
-"""Text as content files hold it: a message with its place, and the blocks and modules made of messages."""
+"""Types of text in content files: a message with its place, and blocks."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from aftercare.errors import Where
 class Text:
     """One English message in inline Markdown.
 
-    In a content file it may hold words (`{the device}`); on a sheet the words are in place and only values
+    In a content file it may hold words (`{the device}`); on a sheet the words are replaced and only values
     (`{ice_minutes}`) remain. Equality and hash ignore the place, so equal sentences are one message.
     """
 
@@ -21,7 +21,7 @@ class Text:
 
 
 class BlockKind(StrEnum):
-    """What Markdown we allow inside a module, besides its one heading."""
+    """The kinds of Markdown block that a module may have below its heading."""
 
     PARAGRAPH = "paragraph"
     ITEM = "item"

@@ -1,4 +1,4 @@
-"""Words in braces, put in place before translation, so that translators meet whole sentences about one device."""
+"""Replaces words in braces before translation, so that translators get whole sentences about one device."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from aftercare.library.text import Text
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
-# Values put in after translation besides the figures: see language/speak.
+# Values that are inserted after translation, besides the figures (language/values.py).
 CLINIC_VALUES = ("clinic_name", "clinic_phone", "after_hours_phone", "emergency_number", "clinic_hours")
 LANGUAGE_VALUES = ("language_in_english",)
 PART_VALUES = ("moving_parts", "held_parts", "tips")
@@ -29,15 +29,15 @@ class Words:
     parts: Mapping[Part, Text]
 
     def names(self) -> frozenset[str]:
-        """Every word that may stand in braces, in lower case at its start."""
+        """Every word that may stand in braces, with a lower-case first letter."""
         tables = (*self.nouns.values(), *self.limbs.values(), *self.extremities.values())
         return frozenset(name for table in tables for name in table)
 
     def fill(self, text: Text, device: Device) -> Text:
-        """The text with this device's words; values stay in their braces. A capital in braces gives a capital."""
+        """Insert this device's words; values stay in their braces. A capital first letter in braces gives a capital."""
         if "{" not in text.message:
             return text
-        table = (
+        tables = (
             self.nouns.get(device.noun, {}),
             self.limbs.get(device.limb, {}),
             self.extremities.get(EXTREMITY[device.limb], {}),
@@ -46,15 +46,15 @@ class Words:
         def word(match: re.Match[str]) -> str:
             name = match[1]
             lowered = name[:1].lower() + name[1:]
-            found = next((words[lowered] for words in table if lowered in words), None)
-            if found is None:
+            replacement = next((words[lowered] for words in tables if lowered in words), None)
+            if replacement is None:
                 return match[0]
-            return found[:1].upper() + found[1:] if name[:1].isupper() else found
+            return replacement[:1].upper() + replacement[1:] if name[:1].isupper() else replacement
 
         return Text(PLACEHOLDER.sub(word, text.message), text.where)
 
 
-@lru_cache(maxsize=16384)  # every message of every language; the same are asked for with each sheet
+@lru_cache(maxsize=16384)  # more than the messages of all languages; each sheet asks for the same ones
 def placeholders(message: str) -> tuple[str, ...]:
     """The names in braces, in order."""
     return tuple(PLACEHOLDER.findall(message))
