@@ -1,4 +1,4 @@
-"""Writing a file whole or not at all, and reading one that may not be there."""
+"""Writes files atomically, and reads files that may be absent."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ import os
 import tempfile
 from pathlib import Path
 
-from aftercare.errors import Fault, Problem, Refused, Where
+from aftercare.errors import Fault, Refused, Where
 
 
 def read_optional(path: Path) -> str | None:
-    """The text of a file, None where there is none. Raises Refused for one that cannot be read as UTF-8 text."""
+    """Read the text of a file; None where there is none. Raises Refused for one that cannot be read as UTF-8 text."""
     try:
         return path.read_text(encoding="utf-8")
     except FileNotFoundError:
@@ -18,11 +18,11 @@ def read_optional(path: Path) -> str | None:
     except (OSError, UnicodeDecodeError) as error:
         what = f"Cannot be read: {error.strerror if isinstance(error, OSError) else 'not UTF-8 text'}."
         advice = "Save it as UTF-8 text, in a place this account may read."
-        raise Refused([Problem(Fault.BAD_FILE, what, advice=advice, where=Where(str(path)))]) from error
+        raise Refused.one(Fault.BAD_FILE, what, advice=advice, where=Where(str(path))) from error
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Put `data` at `path` in one step, so that nobody ever meets half a file. Raises Refused when it cannot."""
+    """Write `data` to `path` atomically, so that no reader sees an incomplete file. Raises Refused where it cannot."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
@@ -31,14 +31,12 @@ def write_whole(path: Path, data: bytes) -> None:
                 file.write(data)
                 file.flush()
                 os.fsync(file.fileno())
-            # mkstemp makes files for the owner alone; a sheet or page is for whoever may read its folder.
+            # mkstemp creates files that only the owner can read; a sheet or page is for everyone who may read its folder.
             Path(name).chmod(0o644)
             Path(name).replace(path)
         except BaseException:
             Path(name).unlink()
             raise
     except OSError as error:
-        what = f"Cannot be written: {error.strerror}."
-        raise Refused(
-            [Problem(Fault.CANNOT_WRITE, what, advice="Choose another place or free some space.", where=Where(str(path)))]
-        ) from error
+        what, advice = f"Cannot be written: {error.strerror}.", "Choose another place or free some space."
+        raise Refused.one(Fault.CANNOT_WRITE, what, advice=advice, where=Where(str(path))) from error

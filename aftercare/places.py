@@ -1,16 +1,16 @@
-"""Where our files are found."""
+"""Finds the folders of content, translations and templates."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 
 
 @dataclass(frozen=True, slots=True)
 class Places:
-    """The three folders the program brings with it: English content, translations and page templates."""
+    """The three folders of data that the program needs: English content, translations and page templates."""
 
     content: Path
     translations: Path
@@ -18,17 +18,17 @@ class Places:
 
 
 def find_places() -> Places:
-    """Inside the installed package, else beside it in a checkout. Raises Refused naming both when neither is there."""
+    """Find the folders in the installed package, else beside it in a checkout. Raises Refused where neither has them."""
     package = Path(__file__).resolve().parent
     for root in (package, package.parent):
         if (root / "content" / "figures.yaml").is_file():
             return Places(root / "content", root / "translations", root / "templates")
-    looked = f"Looked in {package / 'content'} and {package.parent / 'content'}."
-    raise Refused([Problem(Fault.NOT_INSTALLED, "The content folder is missing.", looked, "Install the program again.")])
+    what, subject = "The content folder is missing; it is neither {} nor {}.", (package / "content", package.parent / "content")
+    raise Refused.one(Fault.NOT_INSTALLED, what, subject=tuple(map(str, subject)), advice="Install the program again.")
 
 
 def shown(path: Path, root: Path) -> str:
-    """The path as people should see it in a message: from the checkout's root where it lies inside, else whole."""
+    """The path for messages: relative to the parent of `root` where it lies inside that, else unchanged."""
     try:
         return path.resolve().relative_to(root.resolve().parent).as_posix()
     except ValueError:

@@ -129,7 +129,7 @@ def test_an_address_too_long_to_print_is_refused_with_the_most(library: Library,
     room = LONGEST - len(address(replace(clinic, phone_site="https://a.example/"), choices, "en", EDITION))
     fits = replace(clinic, phone_site=f"https://{'a' * (room + 1)}.example/")
     assert len(address(fits, choices, "en", EDITION)) == LONGEST
-    with pytest.raises(Refused, match=f"At most {LONGEST}") as refused:
+    with pytest.raises(Refused, match=f"Allowed: at most {LONGEST}") as refused:
         address(replace(clinic, phone_site=f"https://{'a' * (room + 2)}.example/"), choices, "en", EDITION)
     assert refused.value.problems[0].fault is Fault.ADDRESS_TOO_LONG
 

@@ -59,7 +59,7 @@ def test_a_fact_missing_only_with_two_options_together_is_found(tmp_path: Path) 
     )
     (problem,) = found.problems
     assert problem.fault is Fault.REQUIRED_MISSING
-    assert "'raise'" in problem.what
+    assert "'raise'" in problem.sentence()
 
 
 def test_a_fact_missing_only_with_one_option_alone_is_found(tmp_path: Path) -> None:
@@ -81,7 +81,7 @@ def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path
     )
     (problem,) = found.problems
     assert problem.fault is Fault.CONTRADICTION
-    assert "'one' and 'two'" in problem.what
+    assert "'one' and 'two'" in problem.sentence()
 
 
 def test_two_modules_are_found_together_even_where_other_options_keep_each_out_of_every_largest_set(tmp_path: Path) -> None:
@@ -105,7 +105,7 @@ def test_a_sign_that_one_option_asks_for_and_another_takes_away_is_found_missing
     )
     (problem,) = found.problems
     assert problem.fault is Fault.REQUIRED_MISSING
-    assert "'pin_infection'" in problem.what
+    assert "'pin_infection'" in problem.sentence()
 
 
 def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) -> None:

@@ -114,7 +114,7 @@ def test_an_address_too_long_to_print_is_refused(shell: Shell, tmp_path: Path) -
     clinic_home(shell.home, ("care.ternharbour.example/", f"care.ternharbour.example/{'long' * 30}/"))
     ended = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
     assert ended.code == 2
-    assert "At most 120" in ended.error
+    assert "at most 120" in ended.error
 
 
 def test_a_phone_site_patients_cannot_reach_is_printed_with_a_caution(shell: Shell, tmp_path: Path) -> None:

@@ -196,7 +196,7 @@ def test_a_sheet_that_lacks_a_required_fact_is_refused_naming_the_fact_and_the_d
     library = world(tmp_path, {"advice/care.md": CARE.replace(COVERED, ", ".join(name for name in names if name != fact))})
     (problem,) = why_refused(library, "arm-cast")
     assert problem.fault is Fault.REQUIRED_MISSING
-    assert f"'{fact}'" in problem.what
+    assert f"'{fact}'" in problem.sentence()
     assert problem.where
     assert problem.where.path.endswith("devices/arm-cast.md")
 
@@ -210,7 +210,7 @@ def test_a_leg_sheet_that_lacks_clot_signs_or_the_weight_order_is_refused_and_an
     names = [name for name in ("calf_signs", "chest_signs", "weight_order") if name != fact]
     library = world(tmp_path, {"advice/leg.md": leg.replace("calf_signs, chest_signs, weight_order", ", ".join(names))})
     (problem,) = why_refused(library, "leg-cast", weight="none")
-    assert f"'{fact}'" in problem.what
+    assert f"'{fact}'" in problem.sentence()
     assert sheet(library).choices.device.extremity is Extremity.UPPER
 
 
@@ -239,7 +239,7 @@ def test_a_sheet_that_says_neither_to_ice_nor_not_to_is_refused(tmp_path: Path) 
     library = world(tmp_path, {"advice/ice.md": ICE.replace("covers: [ice]\n", "")})
     (problem,) = why_refused(library, "arm-cast")
     assert problem.fault is Fault.REQUIRED_MISSING
-    assert "'ice'" in problem.what
+    assert "'ice'" in problem.sentence()
 
 
 @pytest.mark.parametrize(
@@ -249,15 +249,15 @@ def test_an_option_that_asks_for_a_sign_of_its_own_is_refused_without_it(tmp_pat
     extra = f"---\nid: {option}\nbit: 2\ncondition: If so\n---\n# So\n"
     library = world(tmp_path, {f"options/{option}.md": extra})
     (problem,) = why_refused(library, "arm-cast", option)
-    assert f"'{fact}'" in problem.what
+    assert f"'{fact}'" in problem.sentence()
 
 
 def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the_rules_line(tmp_path: Path) -> None:
     library = world(tmp_path, {"advice/ice.md": ICE.replace("not: {options: [numb]}\n", "")})
     (problem,) = why_refused(library, "arm-cast", "numb")
     assert problem.fault is Fault.CONTRADICTION
-    assert "'ice' and 'no-ice'" in problem.what
-    assert "one forbids the other" in problem.what
+    assert "'ice' and 'no-ice'" in problem.sentence()
+    assert "one forbids the other" in problem.sentence()
     assert problem.where
     assert problem.where.path.endswith("exclusive.yaml")
     assert modules(sheet(library)) == ["pain", "care", "ice", "ice-days"]  # apart from each other they may stand
@@ -266,7 +266,7 @@ def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the
 def test_a_sign_kept_apart_from_advice_is_refused_beside_it(tmp_path: Path) -> None:
     rule = "pain: {why: the advice calls the sign harmless, modules: [pain, care]}\n"
     (problem,) = why_refused(world(tmp_path, {"exclusive.yaml": FILES["exclusive.yaml"] + rule}), "arm-cast")
-    assert (problem.fault, "'pain' and 'care'" in problem.what) == (Fault.CONTRADICTION, True)
+    assert (problem.fault, "'pain' and 'care'" in problem.sentence()) == (Fault.CONTRADICTION, True)
 
 
 def test_all_that_is_wrong_with_a_sheet_is_said_at_once(tmp_path: Path) -> None:

@@ -1,13 +1,14 @@
-"""The address behind the QR code: what was put on in the path, what is true of the patient behind `#`.
+"""Builds the address in the QR code: the device and material in the path, the options of the patient after `#`.
 
-The same for every patient with the same choices; dates and identity never stand in it, and no server sees the part behind `#`.
+It is the same for every patient with the same choices and holds no date and no identity; browsers do not send the part after
+`#` to a server.
 """
 
 from __future__ import annotations
 
 from urllib.parse import urlsplit
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 from aftercare.library.clinic import Clinic
 from aftercare.sheet.choices import Choices, Side
 
@@ -23,34 +24,38 @@ def code(device_code: str, material_code: str) -> str:
 
 
 def fragment(choices: Choices) -> str:
-    """What stands behind the `#`: side, weight order, options and a check character. templates/phone/page.js reads it."""
+    """The part after `#`: side, weight order, options and a check character. templates/phone/page.js reads it."""
     mask = sum(1 << option.bit for option in choices.options)
     body = _SIDES[choices.side] + str(choices.weight.digit if choices.weight else 0) + _base32(mask)
     return body + _check(body)
 
 
 def address(clinic: Clinic, choices: Choices, language: str, edition: str) -> str:
-    """The whole address: scheme, host and our own part in capitals, so that the QR code stays small.
+    """The whole address. Scheme, host and our own part are in capitals, which makes the QR code smaller.
 
-    `edition` is that of the printed sheet; by it the page can say that its advice is newer than the paper's.
-
-    A path of the clinic's own keeps its letters, since servers mind their case.
+    `edition` is that of the printed sheet, so that the page can say when its advice is newer than the paper's.
+    The clinic's own path is unchanged, since servers distinguish the case of its letters.
     Raises Refused when the clinic has no phone site, or the address is too long to print as a readable code.
     """
     if not clinic.phone_site:
         raise Refused(clinic.unset)
     site = urlsplit(clinic.phone_site)
     head = f"{site.scheme}://{site.netloc}".upper() + site.path
-    whole = f"{head}{language.upper()}/{code(choices.device.code, choices.material.code)}/#{fragment(choices)}-{edition}"
-    if len(whole) > LONGEST:
-        what = f"The address '{whole}' has {len(whole)} characters."
-        advice = "Put the phone site at a shorter web address."
-        raise Refused([Problem(Fault.ADDRESS_TOO_LONG, what, f"At most {LONGEST}.", advice, clinic.where)])
-    return whole
+    url = f"{head}{language.upper()}/{code(choices.device.code, choices.material.code)}/#{fragment(choices)}-{edition}"
+    if len(url) > LONGEST:
+        raise Refused.one(
+            Fault.ADDRESS_TOO_LONG,
+            f"The address {{}} has {len(url)} characters.",
+            subject=(url,),
+            allowed=(f"at most {LONGEST}",),
+            advice="Put the phone site at a shorter web address.",
+            where=clinic.where,
+        )
+    return url
 
 
-# At this length the symbol is at most version 8 in byte mode, level M (152 bytes: ISO/IEC 18004, table 7): 49 modules, which at
-# the printed width of 34 mm are 0.69 mm each, the least that office printers and old phones manage together.
+# Characters. At this length the symbol is at most version 8 in byte mode, level M (152 bytes: ISO/IEC 18004, table 7), which
+# is 49 modules, each 0.69 mm at the printed width of 34 mm: the smallest that office printers and old phones can handle.
 LONGEST = 120
 
 
@@ -62,10 +67,10 @@ def _base32(number: int) -> str:
 
 
 def _check(body: str) -> str:
-    """A character that shows any one wrong character and any two swapped, in codes of up to 31 characters.
+    """A check character that detects any one wrong character and any two swapped, in codes of up to 31 characters.
 
-    Each character is a number of the field with 32 elements (x^5 + x^2 + 1), weighted by a power of x of its own; a sum
-    modulo 31 would take the first letter of the alphabet for the last.
+    Each character is an element of the field with 32 elements (x^5 + x^2 + 1), weighted by a power of x of its own. A sum
+    modulo 31 would not distinguish the first character of the alphabet from the last.
     """
     total = 0
     for letter in body:

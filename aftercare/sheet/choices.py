@@ -1,4 +1,4 @@
-"""What the nurse picked: one device, material, side, options, weight order and dates. Never an identity."""
+"""Validated choices of the nurse: one device, material, side, options, weight order and dates. Never an identity."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from aftercare.library.modules import Option, Weight
 
 
 class Side(StrEnum):
-    """Which limb, as seen by the patient."""
+    """The side of the limb, as the patient sees it."""
 
     LEFT = "left"
     RIGHT = "right"
@@ -19,10 +19,10 @@ class Side(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What was put on, from what, and what is true of this patient.
+    """The device, its material, and the facts about this patient.
 
     Times are aware and in the clinic's own zone. `options` are in the order of their bits. `everyone` marks the phone
-    page: every passage stays, each under its own condition, and there are no dates.
+    page, which has every passage under its own condition, and no dates.
     """
 
     device: Device
@@ -37,7 +37,7 @@ class Choices:
 
 
 def describe(choices: Choices) -> str:
-    """The device, material, options and weight order in one phrase, by their ids."""
+    """Name the device, material, options and weight order in one phrase, by their ids."""
     options = ", ".join(option.id for option in choices.options) or "no options"
     weight = f", weight {choices.weight.id}" if choices.weight else ""
     return f"'{choices.device.id}' in '{choices.material.id}' with {options}{weight}"

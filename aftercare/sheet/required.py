@@ -1,4 +1,4 @@
-"""The facts no sheet may lack, whatever the content files say; compose refuses a sheet without one."""
+"""Lists the facts that every sheet must state, whatever the content files say; compose refuses a sheet without one."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ EVERY_SHEET = frozenset(
         "who_to_call",
     }
 )
-# Clots follow leg immobilization (Emerg Med J 2011;28:718 and 2023;40:67), so every lower-extremity sheet names their signs.
+# Immobilizing a leg causes clots (Emerg Med J 2011;28:718 and 2023;40:67), so every lower-extremity sheet names their signs.
 LOWER_EXTREMITY = frozenset({"calf_signs", "chest_signs", "weight_order"})
 BY_OPTION = {
     "wires": frozenset({"pin_infection"}),
@@ -43,7 +43,7 @@ BY_OPTION = {
 
 
 def required(choices: Choices) -> frozenset[str]:
-    """The facts a sheet for these choices must hold."""
+    """The facts that a sheet for these choices must state."""
     facts = set(EVERY_SHEET)
     if choices.device.extremity is Extremity.LOWER:
         facts |= LOWER_EXTREMITY
@@ -55,13 +55,14 @@ def required(choices: Choices) -> frozenset[str]:
 def contradicting(
     exclusive: Iterable[ExclusiveModules], groups: Iterable[SignGroup], sections: Iterable[Section]
 ) -> list[Problem]:
-    """One problem for each two modules on the sheet that may not stand together."""
+    """Find each two modules on the sheet that may not stand together."""
     ids = {sign.id for group in groups for sign in group.signs} | {p.id for section in sections for p in section.passages}
     return [
         Problem(
             Fault.CONTRADICTION,
-            f"'{first}' and '{second}' would stand on one sheet: {rule.why}.",
-            advice="Give one of them an 'applies' or 'not' that keeps them apart.",
+            "{} and {} would stand on one sheet: {}.",
+            subject=(first, second, rule.why),
+            advice="Exclude one of them with an 'applies' or 'not' in its header.",
             where=rule.where,
         )
         for rule in exclusive
@@ -70,15 +71,15 @@ def contradicting(
 
 
 def lacking(choices: Choices, groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:
-    """One problem for each required fact that the passages do not cover.
+    """Find each required fact that no passage covers.
 
     On the phone page a passage under a condition counts only where, together with others, it covers every weight order.
     """
-    placed: list[Passage | Sign] = [sign for group in groups for sign in group.signs]
-    placed += [passage for section in sections for passage in section.passages]
+    items: list[Passage | Sign] = [sign for group in groups for sign in group.signs]
+    items += [passage for section in sections for passage in section.passages]
     covered: set[str] = set()
     by_weight: dict[str, set[str]] = {}
-    for item in placed:
+    for item in items:
         for fact in item.covers:
             if item.condition.weights and not item.condition.options:
                 by_weight.setdefault(fact, set()).update(item.condition.weights)
@@ -88,8 +89,9 @@ def lacking(choices: Choices, groups: Iterable[SignGroup], sections: Iterable[Se
     return [
         Problem(
             Fault.REQUIRED_MISSING,
-            f"The sheet for '{choices.device.id}' in '{choices.material.id}' would say nothing of '{fact}'.",
-            advice=f"Write a module with 'covers: [{fact}]' that applies to it.",
+            "The sheet for {} in {} does not cover {}.",
+            subject=(choices.device.id, choices.material.id, fact),
+            advice="Write a module that applies to it and has this fact under 'covers'.",
             where=choices.device.where,
         )
         for fact in sorted(required(choices) - covered)

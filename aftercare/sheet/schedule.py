@@ -1,4 +1,4 @@
-"""Dates that follow from when it was put on: a pure function of the choices and the figures."""
+"""Computes the dates of a sheet from when the device was put on: a pure function of the choices and the figures."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 from aftercare.library.figures import Figure
 from aftercare.sheet.choices import Choices
 
@@ -15,10 +15,10 @@ _UNIT = {"minute": timedelta(minutes=1), "hour": timedelta(hours=1), "day": time
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """Moments in the clinic's time zone; None where unknown or not asked.
+    """Moments in the clinic's time zone; None where unknown or not needed.
 
-    `visit_early` says that a swelling risk asks for a look within 24-48 hours and the visit given is later or missing:
-    the sheet then says so. `early_from` and `early_until` bound that window.
+    `visit_early` is true where a swelling risk requires a check within 24-48 hours and the visit given is later or
+    missing; the sheet then says so. `early_from` and `early_until` are the ends of that window.
     """
 
     applied: datetime | None = None
@@ -34,11 +34,10 @@ class Schedule:
 
 
 def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collection[str]) -> Schedule:
-    """The dates of a sheet; `mentioned` are the figures its texts name, so that no date stands for advice it does not give.
+    """Compute the dates of a sheet. `mentioned` are the figures in its texts: a date of any other would have no advice.
 
-    Hours are hours that pass, so a clock change in between moves the time shown, not the wait.
-
-    Each wait takes the longer end of its figure: waiting longer is the safe side.
+    Hours are elapsed hours, so a clock change in between changes the time shown and not the wait. Each wait is the
+    upper end of its figure, since a longer wait is safer. Raises Refused where a figure is missing or has no unit of time.
     """
     material, applied = choices.material, choices.applied
 
@@ -47,8 +46,8 @@ def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collect
             return None
         figure = figures.get(figure_id)
         if figure is None or figure.unit not in _UNIT:
-            what = f"The dates of a sheet need a figure '{figure_id}' in minutes, hours, days or weeks."
-            raise Refused([Problem(Fault.MISSING_KEY, what, advice="Add it to content/figures.yaml.")])
+            what = "The dates of a sheet need a figure {} in minutes, hours, days or weeks."
+            raise Refused.one(Fault.MISSING_KEY, what, subject=(figure_id,), advice="Add it to content/figures.yaml.")
         if applied is None:
             return None
         wait = (figure.low if least else figure.high) * _UNIT[figure.unit]

@@ -1,4 +1,4 @@
-"""From the words a nurse or a command line gives to Choices; refuses with every problem at once."""
+"""Converts the words of a form or a command line into Choices; refuses with every problem at once."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
-from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
+from aftercare.errors import Fault, Problem, Refused, nearest
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Material, Removal
 from aftercare.library.modules import Option, Weight
@@ -16,7 +16,7 @@ from aftercare.sheet.choices import Choices, Side
 
 @dataclass(frozen=True, slots=True)
 class Picked:
-    """Raw words, "" where nothing was given. Times are local to the clinic: 2026-11-25T14:30; `removal` is a day."""
+    """Words as given, "" where none was. Times are local to the clinic: 2026-11-25T14:30; `removal` is a day."""
 
     device: str
     material: str = ""
@@ -29,23 +29,21 @@ class Picked:
 
 
 def choose(library: Library, picked: Picked) -> Choices:
-    """The choices, checked against each other. Raises Refused."""
+    """Validate the words, each alone and against the others. Raises Refused with every problem."""
     problems: list[Problem] = []
     device = library.devices.get(picked.device)
     if device is None:
-        known = tuple(library.devices)
-        what = f"No device is called '{picked.device}'." if picked.device else "No device was chosen."
-        raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(known), did_you_mean(picked.device, known), field="device")])
+        raise _no_device(library, picked.device)
     material = _material(library, device, picked.material, problems)
     options = _options(library, device, material, picked.options, problems)
     weight = _weight(library, device, picked.weight, problems)
-    _contradictions(options, weight, problems)
+    problems += _contradictions(options, weight)
     zone = library.clinic.time_zone
     applied = _moment("applied", picked.applied, zone, problems)
     visit = _moment("visit", picked.visit, zone, problems)
     removal = _day(picked.removal, problems)
-    _removal_asked(device, options, picked.removal, problems)
-    _order(applied, visit, removal, problems)
+    problems += _removal_problems(device, options, picked.removal)
+    problems += _order_problems(applied, visit, removal)
     side = _side(device, picked.side, problems)
     if problems or material is None:
         raise Refused(problems)
@@ -66,22 +64,28 @@ def weights_for(library: Library, device: Device) -> tuple[Weight, ...]:
     return tuple(weight for weight in library.weights.values() if weight.id in device.weights)
 
 
-def _material(library: Library, device: Device, word: str, problems: list[Problem]) -> Material | None:
-    made_in = listed(device.materials)
-    if not word and len(device.materials) == 1:
-        return library.materials[device.materials[0]]
+def _no_device(library: Library, word: str) -> Refused:
+    known = tuple(library.devices)
     if not word:
-        problems.append(
-            Problem(Fault.NEEDED, "No material was chosen.", made_in, "Choose what it was made from.", field="material")
-        )
+        return Refused.one(Fault.UNKNOWN_DEVICE, "No device was chosen.", allowed=known, field="device")
+    what, suggestion = "No device is called {}.", nearest(word, known)
+    return Refused.one(Fault.UNKNOWN_DEVICE, what, subject=(word,), allowed=known, suggestion=suggestion, field="device")
+
+
+def _material(library: Library, device: Device, word: str, problems: list[Problem]) -> Material | None:
+    materials, field = device.materials, "material"
+    if not word and len(materials) == 1:
+        return library.materials[materials[0]]
+    if not word:
+        what, advice = "No material was chosen.", "Choose what it was made from."
+        problems.append(Problem(Fault.NEEDED, what, allowed=materials, advice=advice, field=field))
     elif word not in library.materials:
-        what = f"No material is called '{word}'."
-        problems.append(Problem(Fault.UNKNOWN_MATERIAL, what, made_in, did_you_mean(word, device.materials), field="material"))
-    elif word not in device.materials:
-        what = f"'{device.id}' is not made in '{word}'."
-        problems.append(
-            Problem(Fault.NOT_MADE_IN, what, made_in, "Choose the material again, or another device.", field="material")
-        )
+        fault, what, suggestion = Fault.UNKNOWN_MATERIAL, "No material is called {}.", nearest(word, materials)
+        problems.append(Problem(fault, what, subject=(word,), allowed=materials, suggestion=suggestion, field=field))
+    elif word not in materials:
+        what, subject = "{} is not made in {}.", (device.id, word)
+        advice = "Choose the material again, or another device."
+        problems.append(Problem(Fault.NOT_MADE_IN, what, subject=subject, allowed=materials, advice=advice, field=field))
     else:
         return library.materials[word]
     return None
@@ -90,97 +94,94 @@ def _material(library: Library, device: Device, word: str, problems: list[Proble
 def _options(
     library: Library, device: Device, material: Material | None, words: Iterable[str], problems: list[Problem]
 ) -> tuple[Option, ...]:
-    found: dict[str, Option] = {}
+    """The options of these words in the order of their bits, each once; without a material none is checked against it."""
+    known, field = tuple(library.options), "options"
+    fitting = tuple(option.id for option in options_for(library, device, material)) if material else known
+    options: dict[str, Option] = {}
     for word in words:
         option = library.options.get(word)
         if option is None:
-            known = tuple(library.options)
-            what = f"No option is called '{word}'."
-            problems.append(Problem(Fault.UNKNOWN_OPTION, what, listed(known), did_you_mean(word, known), field="options"))
+            fault, what, suggestion = Fault.UNKNOWN_OPTION, "No option is called {}.", nearest(word, known)
+            problems.append(Problem(fault, what, subject=(word,), allowed=known, suggestion=suggestion, field=field))
             continue
-        found[word] = option
-        if material and option not in (can := options_for(library, device, material)):
-            what = f"'{word}' cannot apply to '{device.id}' in '{material.id}'."
-            problems.append(Problem(Fault.CANNOT_APPLY, what, listed(o.id for o in can), "Leave it out.", field="options"))
-    return tuple(sorted(found.values(), key=lambda option: option.bit))
+        options[word] = option
+        if material and word not in fitting:
+            what, subject = "{} cannot apply to {} in {}.", (word, device.id, material.id)
+            advice = "Leave it out."
+            problems.append(Problem(Fault.CANNOT_APPLY, what, subject=subject, allowed=fitting, advice=advice, field=field))
+    return tuple(sorted(options.values(), key=lambda option: option.bit))
 
 
 def _weight(library: Library, device: Device, word: str, problems: list[Problem]) -> Weight | None:
-    allowed = listed(device.weights)
-    if not device.weights:
+    weights, field = device.weights, "weight"
+    if not weights:
         if word:
-            what = f"'{device.id}' takes no weight order, but '{word}' was given."
-            problems.append(Problem(Fault.CANNOT_APPLY, what, advice="Leave the weight order out.", field="weight"))
+            what, advice = "{} takes no weight order, but {} was given.", "Leave the weight order out."
+            problems.append(Problem(Fault.CANNOT_APPLY, what, subject=(device.id, word), advice=advice, field=field))
         return None
     if not word:
-        what = "No weight order was chosen."
-        problems.append(
-            Problem(Fault.NEEDED, what, allowed, "Choose what the clinician ordered; the sheet never guesses.", field="weight")
-        )
+        what, advice = "No weight order was chosen.", "Choose what the clinician ordered; the sheet never guesses."
+        problems.append(Problem(Fault.NEEDED, what, allowed=weights, advice=advice, field=field))
     elif word not in library.weights:
-        what = f"No weight order is called '{word}'."
-        problems.append(Problem(Fault.UNKNOWN_WEIGHT, what, allowed, did_you_mean(word, library.weights), field="weight"))
-    elif word not in device.weights:
-        what = f"'{device.id}' cannot carry the weight order '{word}'."
-        problems.append(
-            Problem(
-                Fault.CONTRADICTION,
-                what,
-                allowed,
-                "Check the order, or choose the device that may be walked on.",
-                field="weight",
-            )
-        )
+        fault, what, suggestion = Fault.UNKNOWN_WEIGHT, "No weight order is called {}.", nearest(word, library.weights)
+        problems.append(Problem(fault, what, subject=(word,), allowed=weights, suggestion=suggestion, field=field))
+    elif word not in weights:
+        what, subject = "{} cannot carry the weight order {}.", (device.id, word)
+        advice = "Check the order, or choose the device that may be walked on."
+        problems.append(Problem(Fault.CONTRADICTION, what, subject=subject, allowed=weights, advice=advice, field=field))
     else:
         return library.weights[word]
     return None
 
 
-def _contradictions(options: tuple[Option, ...], weight: Weight | None, problems: list[Problem]) -> None:
-    ids = {option.id for option in options} | ({weight.id} if weight else set())
-    said: set[frozenset[str]] = set()
+def _contradictions(options: tuple[Option, ...], weight: Weight | None) -> list[Problem]:
+    """One problem for each two of the options and the weight order that conflict, whichever of them declares it."""
+    chosen = {option.id for option in options} | ({weight.id} if weight else set())
+    pairs: dict[frozenset[str], tuple[str, str]] = {}
     for option in options:
         for other in option.conflicts:
-            if other in ids and frozenset((option.id, other)) not in said:
-                said.add(frozenset((option.id, other)))
-                what = f"'{option.id}' and '{other}' cannot stand on one sheet."
-                problems.append(Problem(Fault.CONTRADICTION, what, advice="Keep the one that is true.", field="options"))
+            if other in chosen:
+                pairs.setdefault(frozenset((option.id, other)), (option.id, other))
+    what, advice = "{} and {} cannot stand on one sheet.", "Keep the one that is true."
+    return [Problem(Fault.CONTRADICTION, what, subject=pair, advice=advice, field="options") for pair in pairs.values()]
 
 
 def _side(device: Device, word: str, problems: list[Problem]) -> Side | None:
     if not word:
         return None
+    sides = tuple(Side)
     if not device.sided:
-        problems.append(
-            Problem(Fault.CANNOT_APPLY, f"'{device.id}' has no left or right.", advice="Leave the side out.", field="side")
-        )
+        what, advice = "{} has no left or right.", "Leave the side out."
+        problems.append(Problem(Fault.CANNOT_APPLY, what, subject=(device.id,), advice=advice, field="side"))
         return None
-    if word not in tuple(Side):
-        problems.append(
-            Problem(
-                Fault.UNKNOWN_SIDE, f"No side is called '{word}'.", listed(Side), did_you_mean(word, tuple(Side)), field="side"
-            )
-        )
+    if word not in sides:
+        fault, what, suggestion = Fault.UNKNOWN_SIDE, "No side is called {}.", nearest(word, sides)
+        problems.append(Problem(fault, what, subject=(word,), allowed=sides, suggestion=suggestion, field="side"))
         return None
     return Side(word)
 
 
 def _moment(key: str, word: str, zone: ZoneInfo, problems: list[Problem]) -> datetime | None:
-    """A local time with its zone; one that the clocks skip in spring does not exist and is refused."""
+    """Parse a local time; one that does not exist, because the clocks skip it in spring, is a problem."""
     if not word:
         return None
-    allowed = "A day and time such as 2026-11-25T14:30."
     try:
         naive = datetime.strptime(word.replace(" ", "T"), "%Y-%m-%dT%H:%M")  # noqa: DTZ007 - its zone comes next
     except ValueError:
-        problems.append(Problem(Fault.BAD_DATE, f"'{key}' is '{word}', which is no day and time.", allowed, field=key))
+        what, allowed = "{} is {}, which is no day and time.", ("a day and time such as 2026-11-25T14:30",)
+        problems.append(Problem(Fault.BAD_DATE, what, subject=(key, word), allowed=allowed, field=key))
         return None
     aware = naive.replace(tzinfo=zone)
     if aware.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != naive:
-        what = f"'{key}' is '{word}', a time that the change to summer time skips in {zone.key}."
-        problems.append(Problem(Fault.BAD_DATE, what, advice="Give the time the clock showed.", field=key))
+        what, subject = "{} is {}, a time that the change to summer time skips in {}.", (key, word, zone.key)
+        advice = "Give the time the clock showed."
+        problems.append(Problem(Fault.BAD_DATE, what, subject=subject, advice=advice, field=key))
         return None
     return aware
+
+
+# What the day of removal should look like.
+_DAY = ("a day such as 2026-12-23",)
 
 
 def _day(word: str, problems: list[Problem]) -> date | None:
@@ -189,29 +190,32 @@ def _day(word: str, problems: list[Problem]) -> date | None:
     try:
         return datetime.strptime(word, "%Y-%m-%d").date()  # noqa: DTZ007 - a day has no zone
     except ValueError:
-        problems.append(
-            Problem(Fault.BAD_DATE, f"'removal' is '{word}', which is no day.", "A day such as 2026-12-23.", field="removal")
-        )
+        what, subject = "{} is {}, which is no day.", ("removal", word)
+        problems.append(Problem(Fault.BAD_DATE, what, subject=subject, allowed=_DAY, field="removal"))
         return None
 
 
-def _removal_asked(device: Device, options: tuple[Option, ...], word: str, problems: list[Problem]) -> None:
-    """A day of removal where an option hangs on it, and none on what only staff may take off."""
-    asking = [option.id for option in options if option.needs_removal]
-    if asking and not word:
-        what = f"'{asking[0]}' needs the day it comes off."
-        problems.append(
-            Problem(Fault.NEEDED, what, "A day such as 2026-12-23.", "Give the day, or leave the option out.", field="removal")
-        )
-    elif word and not asking and device.removal is Removal.NEVER:
-        what = f"'{device.id}' is taken off by staff only, but a day of removal was given."
-        problems.append(Problem(Fault.CANNOT_APPLY, what, advice="Leave the day out.", field="removal"))
+def _removal_problems(device: Device, options: tuple[Option, ...], word: str) -> list[Problem]:
+    """Require a day of removal where an option depends on it; refuse one for a device that only staff may take off."""
+    dated = [option.id for option in options if option.needs_removal]
+    if dated and not word:
+        what, advice = "{} needs the day it comes off.", "Give the day, or leave the option out."
+        return [Problem(Fault.NEEDED, what, subject=(dated[0],), allowed=_DAY, advice=advice, field="removal")]
+    if word and not dated and device.removal is Removal.NEVER:
+        what, advice = "{} is taken off by staff only, but a day of removal was given.", "Leave the day out."
+        return [Problem(Fault.CANNOT_APPLY, what, subject=(device.id,), advice=advice, field="removal")]
+    return []
 
 
-def _order(applied: datetime | None, visit: datetime | None, removal: date | None, problems: list[Problem]) -> None:
+def _order_problems(applied: datetime | None, visit: datetime | None, removal: date | None) -> list[Problem]:
+    """Require the visit and the removal to be after the application."""
+    problems, advice = [], "Check both dates."
     if applied and visit and visit <= applied:
-        what = f"The visit ({visit:%Y-%m-%d %H:%M}) is not after it was put on ({applied:%Y-%m-%d %H:%M})."
-        problems.append(Problem(Fault.DATE_ORDER, what, "A visit after that.", "Check both dates.", field="visit"))
+        what, allowed = "The visit at {} is not after it was put on, at {}.", ("a visit after that",)
+        subject = (f"{visit:%Y-%m-%d %H:%M}", f"{applied:%Y-%m-%d %H:%M}")
+        problems.append(Problem(Fault.DATE_ORDER, what, subject=subject, allowed=allowed, advice=advice, field="visit"))
     if applied and removal and removal <= applied.date():
-        what = f"It comes off ({removal}) no later than it was put on ({applied:%Y-%m-%d})."
-        problems.append(Problem(Fault.DATE_ORDER, what, "A later day.", "Check both dates.", field="removal"))
+        what, allowed = "It comes off on {}, no later than it was put on, on {}.", ("a later day",)
+        subject = (f"{removal}", f"{applied:%Y-%m-%d}")
+        problems.append(Problem(Fault.DATE_ORDER, what, subject=subject, allowed=allowed, advice=advice, field="removal"))
+    return problems
