@@ -37,7 +37,7 @@ def test_a_number_that_cannot_be_called_is_refused_at_its_line(tmp_path: Path) -
     problem = refused(tmp_path, "(202) 555-0143", "555-01")
 
     assert (problem.fault, problem.where.line) == (Fault.BAD_PHONE, 3)
-    assert "555-01" in problem.what
+    assert problem.subject == ("555-01", "US")
 
 
 def test_missing_phones_are_kept_as_unset_so_that_staff_can_look_but_not_print(tmp_path: Path) -> None:
@@ -82,7 +82,7 @@ def test_a_rewording_that_loses_a_figure_is_refused(tmp_path: Path) -> None:
     problem = refused(tmp_path, body="## ice\nCool {the device} a while.\n")
 
     assert (problem.fault, problem.where.line) == (Fault.OVERRIDE_LOSES_SAFETY, 12)
-    assert "{ice_minutes}" in problem.what
+    assert problem.subject == ("ice", "{ice_minutes}")
 
 
 def test_a_sign_that_gives_a_phone_number_cannot_be_reworded_without_it(tmp_path: Path) -> None:
@@ -98,7 +98,7 @@ def test_a_module_that_every_sheet_needs_cannot_be_left_out(tmp_path: Path) -> N
 def test_an_unknown_module_is_refused_with_a_guess(tmp_path: Path) -> None:
     problem = refused(tmp_path, body="## icee\nCool it.\n")
 
-    assert (problem.fault, problem.advice) == (Fault.UNKNOWN_NAME, "Did you mean 'ice'?")
+    assert (problem.fault, problem.suggestion) == (Fault.UNKNOWN_NAME, "ice")
 
 
 def test_a_clinics_own_wording_keeps_the_house_rules(tmp_path: Path) -> None:

@@ -48,9 +48,9 @@ def test_a_mistyped_material_is_named_with_its_line_what_is_known_and_a_guess(pr
     (problem,) = problems(replaced("devices/arm-cast.md", "materials: [plaster]", "materials: [plastr]"))
 
     assert problem.fault is Fault.UNKNOWN_NAME
-    assert "plastr" in problem.what
-    assert problem.allowed == "Allowed: plaster."
-    assert problem.advice == "Did you mean 'plaster'?"
+    assert problem.subject == ("materials", "plastr")
+    assert problem.allowed == ("plaster",)
+    assert problem.suggestion == "plaster"
 
 
 def test_every_mistake_in_every_file_is_reported_in_one_run(problems) -> None:
@@ -88,48 +88,52 @@ def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems, l
     (problem,) = problems({"advice/ice.md": FILES["advice/ice.md"] + f"\n{line}\n"})
 
     assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 11)
-    assert what in problem.what
+    assert what in problem.sentence()
 
 
 def test_a_number_typed_into_a_text_is_refused_and_sent_to_the_figures_file(problems) -> None:
     (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "20 minutes"))
 
     assert (problem.fault, problem.where.line) == (Fault.DIGITS_IN_TEXT, 9)
-    assert "figures.yaml" in problem.advice
+    assert (problem.subject, "figures.yaml" in problem.advice) == (("20",), True)
 
 
 def test_an_unknown_placeholder_is_refused_with_a_guess(problems) -> None:
     (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "{ice_minuts}"))
 
-    assert (problem.fault, problem.advice) == (Fault.UNKNOWN_PLACEHOLDER, "Did you mean 'ice_minutes'?")
+    assert (problem.fault, problem.suggestion) == (Fault.UNKNOWN_PLACEHOLDER, "ice_minutes")
 
 
 def test_a_sentence_of_more_than_twenty_words_is_refused(problems) -> None:
     long = " ".join(["word"] * 21) + "."
     (problem,) = problems(replaced("advice/no-ice.md", "Do not use ice.", long))
 
-    assert problem.fault is Fault.SENTENCE_TOO_LONG
+    assert (problem.fault, problem.allowed) == (Fault.SENTENCE_TOO_LONG, ("at most 20",))
+    assert "21 words" in problem.sentence()
 
 
 def test_a_figure_outside_its_published_range_is_refused(problems) -> None:
     (problem,) = problems(replaced("figures.yaml", "value: [15, 20]", "value: [15, 45]"))
 
     assert (problem.fault, problem.where.line) == (Fault.OUTSIDE_PUBLISHED_RANGE, 1)
-    assert "15 to 30" in problem.allowed
+    assert problem.allowed == ("15 to 30",)
+    assert problem.subject == ("ice_minutes", "a leaflet")
 
 
 def test_a_code_used_twice_is_refused_naming_the_other_file(problems) -> None:
     (problem,) = problems(replaced("devices/leg-cast.md", "code: LC", "code: AC"))
 
     assert problem.fault is Fault.DUPLICATE
-    assert "arm-cast.md" in problem.what
+    assert problem.subject[0] == "AC"
+    assert problem.subject[1].endswith("arm-cast.md")
 
 
 def test_a_part_that_the_limb_does_not_have_is_refused(problems) -> None:
     (problem,) = problems(replaced("devices/arm-cast.md", "holds: [wrist]", "holds: [wrist, knee]"))
 
     assert (problem.fault, problem.where.line) == (Fault.BAD_VALUE, 10)
-    assert "knee" in problem.what
+    assert problem.subject == ("holds", "knee")
+    assert "wrist" in problem.allowed
 
 
 def test_a_missing_file_is_a_problem_and_does_not_hide_others(problems) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Protocol, TypeVar
 
-from aftercare.errors import Fault, Problem, Refused, Where, did_you_mean, listed
+from aftercare.errors import Fault, Problem, Refused, Where, nearest
 from aftercare.files import read_optional
 from aftercare.library.body import Part
 from aftercare.library.clinic import Clinic, read_clinic
@@ -15,9 +15,9 @@ from aftercare.library.devices import Device, Material
 from aftercare.library.figures import Figure
 from aftercare.library.header import Fields, parse_yaml
 from aftercare.library.modules import Advice, ExclusiveModules, Option, Topic, WarningSign, Weight
-from aftercare.library.names import names_that_disagree
+from aftercare.library.names import name_problems
 from aftercare.library.parsing import (
-    outside_range,
+    range_problem,
     read_advice,
     read_device,
     read_exclusive,
@@ -38,7 +38,7 @@ from aftercare.places import Places, shown
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Library:
-    """Everything the program knows before a nurse chooses: the content files, the clinic's figures and wording in place."""
+    """All content files, with the clinic's figures and wording applied."""
 
     devices: Mapping[str, Device]
     materials: Mapping[str, Material]
@@ -66,7 +66,7 @@ _T = TypeVar("_T", bound=_Named)
 
 
 def load_library(places: Places, home: Path | None = None) -> Library:
-    """The library of the content folder and of the clinic file in `home` (the content folder's own where None).
+    """Read the content folder and the clinic file in `home` (the content folder's own where None).
 
     Raises Refused with every problem of every file.
     """
@@ -84,10 +84,12 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         advice=tuple(
             sorted(
                 reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(),
-                key=lambda a: (a.order, a.id),
+                key=lambda advice: (advice.order, advice.id),
             )
         ),
-        warnings=tuple(sorted(reader.folder("warnings", read_warning).values(), key=lambda w: (w.order, w.id))),
+        warnings=tuple(
+            sorted(reader.folder("warnings", read_warning).values(), key=lambda warning: (warning.order, warning.id))
+        ),
         options=dict(sorted(reader.folder("options", read_option).items(), key=lambda item: item[1].bit)),
         weights=read_weights(reader.yaml("weights")),
         topics=topics,
@@ -100,60 +102,64 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     )
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     library = replace(library, advice=advice, warnings=warnings)
-    reader.problems += names_that_disagree(library)
+    reader.problems += name_problems(library)
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
     return library
 
 
-_EMPTY = "---\n---\n"
-_LOST = "Install the program again."
-_NO_HOME = "Name the clinic's folder with --home, or make one with 'aftercare clinic new FOLDER'."
+_EMPTY_HEADER = "---\n---\n"
+_REINSTALL = "Install the program again."
+_NAME_A_HOME = "Name the clinic's folder with --home, or make one with 'aftercare clinic new FOLDER'."
 
 
 class _Reader:
-    """Opens content files and keeps what is wrong with them."""
+    """Opens content files and collects their problems."""
 
     def __init__(self, places: Places) -> None:
         self.places = places
         self.problems: list[Problem] = []
 
     def _text(self, path: Path) -> str:
-        """The file's text; for one that cannot be read a problem, and an empty header."""
+        """The file's text; an empty header, and a problem, for a file that cannot be read."""
         where = Where(self._shown(path))
         try:
             text = read_optional(path)
         except Refused as refused:
             self.problems += [replace(problem, where=where) for problem in refused.problems]
-            return _EMPTY
+            return _EMPTY_HEADER
         if text is None:
-            advice = _LOST if path.is_relative_to(self.places.content) else _NO_HOME
+            advice = _REINSTALL if path.is_relative_to(self.places.content) else _NAME_A_HOME
             self.problems.append(Problem(Fault.BAD_FILE, "There is no such file.", advice=advice, where=where))
-        return _EMPTY if text is None else text
+        return _EMPTY_HEADER if text is None else text
 
     def _shown(self, path: Path) -> str:
         return shown(path, self.places.content)
 
     def source(self, path: Path, *, sections: bool = False) -> Source:
+        """A parsed Markdown file."""
         return parse_source(self._text(path), self._shown(path), self.problems, sections=sections)
 
     def yaml(self, name: str) -> Fields:
+        """A parsed YAML file of the content folder, by its name without the ending."""
         path = self.places.content / f"{name}.yaml"
         return parse_yaml(self._text(path), Where(self._shown(path), 1), self.problems)
 
     def folder(self, name: str, read: Callable[[Source], _T]) -> dict[str, _T]:
-        found: dict[str, _T] = {}
+        """Each Markdown file of a folder, by its name, as `read` converts it."""
+        items: dict[str, _T] = {}
         for path in sorted((self.places.content / name).glob("*.md")):
-            thing = read(self.source(path))
-            if thing.id != path.stem:
-                what = f"The id '{thing.id}' is not the file's name '{path.stem}'."
-                self.problems.append(Problem(Fault.BAD_VALUE, what, advice="Make them the same.", where=thing.where))
-            found[path.stem] = thing
-        if not found:
+            item = read(self.source(path))
+            if item.id != path.stem:
+                what, subject = "The id {} is not the file's name {}.", (item.id, path.stem)
+                problem = Problem(Fault.BAD_VALUE, what, subject=subject, advice="Make them the same.", where=item.where)
+                self.problems.append(problem)
+            items[path.stem] = item
+        if not items:
             where = Where(self._shown(self.places.content / name))
-            self.problems.append(Problem(Fault.BAD_FILE, f"No .md file in {name}/.", advice=_LOST, where=where))
-        return found
+            self.problems.append(Problem(Fault.BAD_FILE, "This folder has no .md file.", advice=_REINSTALL, where=where))
+        return items
 
 
 def _words(file: Fields) -> Words:
@@ -176,15 +182,23 @@ def _words(file: Fields) -> Words:
 
 
 def _clinic_figures(figures: dict[str, Figure], clinic: Clinic, problems: list[Problem]) -> dict[str, Figure]:
+    """The figures with the clinic's values in place of ours."""
     set_by_clinic = dict(figures)
     for key, (numbers, where) in clinic.figures.items():
         if key not in figures:
             problems.append(
-                Problem(Fault.UNKNOWN_NAME, f"No figure '{key}'.", listed(figures), did_you_mean(key, figures), where)
+                Problem(
+                    Fault.UNKNOWN_NAME,
+                    "No figure is called {}.",
+                    subject=(key,),
+                    allowed=tuple(figures),
+                    suggestion=nearest(key, figures),
+                    where=where,
+                )
             )
         elif numbers:
             set_by_clinic[key] = replace(figures[key], low=numbers[0], high=numbers[-1], where=where)
-    problems += [problem for figure in set_by_clinic.values() if (problem := outside_range(figure))]
+    problems += [problem for figure in set_by_clinic.values() if (problem := range_problem(figure))]
     return set_by_clinic
 
 

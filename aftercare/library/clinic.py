@@ -1,4 +1,4 @@
-"""The one file a clinic edits: who to call, when it is open, where its phone site is, what it offers, and its own wording."""
+"""Reads the one file a clinic edits: phones, opening hours, phone site, languages, figures and its own wording."""
 
 from __future__ import annotations
 
@@ -14,13 +14,13 @@ from zoneinfo import ZoneInfo, available_timezones
 import phonenumbers
 from phonenumbers import shortnumberinfo
 
-from aftercare.errors import Fault, Problem, Where, did_you_mean
+from aftercare.errors import Fault, Problem, Where, nearest
 from aftercare.library.header import Fields
 from aftercare.library.source import Source, Wording
 
 
 class Paper(StrEnum):
-    """Paper a sheet is laid out for."""
+    """Paper size of a sheet."""
 
     LETTER = "letter"
     A4 = "a4"
@@ -49,9 +49,9 @@ class Phone:
 
 @dataclass(frozen=True, slots=True)
 class Clinic:
-    """A clinic. `unset` holds what must be filled in before anything is printed; `cautions` what staff should know.
+    """A clinic. `unset` are the values to fill in before anything is printed, `cautions` what staff should know.
 
-    `approved_edition` is the wording edition the clinic approved, with the role that approved it and the day.
+    `approved_edition` is the wording edition that the clinic approved, with the role that approved it and the day.
     """
 
     name: str
@@ -77,35 +77,35 @@ _NO_PHONE = Phone("", "")
 
 
 def read_clinic(source: Source, problems: list[Problem]) -> Clinic:
-    """The clinic file as a Clinic; what is wrong goes to `problems`, what is only not filled in yet to `unset`."""
+    """Read the clinic file; mistakes are added to `problems`, values not filled in yet to the clinic's `unset`."""
     header = source.header
     unset: list[Problem] = []
 
-    def needed(key: str, advice: str) -> str:
+    def required_text(key: str, advice: str) -> str:
         value = header.text(key, "")
         if not value:
-            unset.append(Problem(Fault.NOT_SET, f"'{key}' is empty.", advice=advice, where=header.place(key)))
+            what = "The value of {} is empty."
+            unset.append(Problem(Fault.NOT_SET, what, subject=(key,), advice=advice, where=header.place(key)))
         return value
 
-    name = needed("name", "Write your clinic's name, as patients know it.")
+    name = required_text("name", "Write your clinic's name, as patients know it.")
     country = header.text("country", "US").upper()
     if country not in phonenumbers.SUPPORTED_REGIONS:
-        header.blame(
-            Fault.BAD_VALUE, f"'{country}' is not a country.", "Two letters, such as US or GB.", at=header.place("country").line
-        )
+        allowed = ("two letters, such as US or GB",)
+        header.blame(Fault.BAD_VALUE, "{} is not a country.", subject=(country,), allowed=allowed, key="country")
         country = "US"
     phones = tuple(
-        _phone(needed(key, "Write the number patients call, with its area code."), key, country, header)
+        _phone(required_text(key, "Write the number patients call, with its area code."), key, country, header)
         for key in ("phone", "after-hours-phone", "emergency-number")
     )
-    site = needed("phone-site", "Write the web address where you put the phone pages, ending in '/'.")
+    site = required_text("phone-site", "Write the web address where you put the phone pages, ending in '/'.")
     approved = header.inside("approved")
     clinic = Clinic(
         name=name,
         phone=phones[0],
         after_hours=phones[1],
         emergency=phones[2],
-        hours=_hours(needed("hours", "Write the opening hours, such as 'Mon-Fri 08:00-16:30'."), header),
+        hours=_hours(required_text("hours", "Write the opening hours, such as 'Mon-Fri 08:00-16:30'."), header),
         time_zone=_zone(header.text("time-zone", "America/New_York"), header),
         phone_site=_site(site, header),
         paper=Paper(header.word("paper", tuple(Paper), Paper.LETTER)),
@@ -121,13 +121,14 @@ def read_clinic(source: Source, problems: list[Problem]) -> Clinic:
     )
     approved.done()
     header.done()
-    for block in source.blocks:
+    for text in (block.text for block in source.blocks):
         what = "These words stand before the first '## module-id', so no sheet would show them."
-        problems.append(Problem(Fault.BAD_MARKDOWN, what, advice="Move them below a '## module-id'.", where=block.text.where))
+        problems.append(Problem(Fault.BAD_MARKDOWN, what, advice="Move them below a '## module-id'.", where=text.where))
     return clinic
 
 
 def _phone(written: str, key: str, country: str, header: Fields) -> Phone:
+    """Parse a number as it is dialed in `country`; one that cannot be called is a problem."""
     if not written:
         return _NO_PHONE
     digits = re.sub(r"\D", "", written)
@@ -140,10 +141,9 @@ def _phone(written: str, key: str, country: str, header: Fields) -> Phone:
     except phonenumbers.NumberParseException:
         number = None
     if number is None or not phonenumbers.is_possible_number(number):
-        what = f"'{written}' is not a phone number that can be called in {country}."
-        header.blame(
-            Fault.BAD_PHONE, what, "A full number, such as (202) 555-0143 or +44 20 7946 0018.", at=header.place(key).line
-        )
+        what = "{} is not a phone number that can be called in {}."
+        allowed = ("a full number, such as (202) 555-0143 or +44 20 7946 0018",)
+        header.blame(Fault.BAD_PHONE, what, subject=(written, country), allowed=allowed, key=key)
         return _NO_PHONE
     return Phone(written, phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.RFC3966))
 
@@ -152,34 +152,35 @@ _HOURS = re.compile(r"^([A-Z][a-z]{2})(?:-([A-Z][a-z]{2}))? +(\d\d):(\d\d)-(\d\d
 
 
 def _hours(written: str, header: Fields) -> tuple[OpeningHours, ...]:
-    found: list[OpeningHours] = []
-    for part in filter(None, (part.strip() for part in written.split(";"))):
-        match = _HOURS.match(part)
+    """Parse entries such as 'Mon-Fri 08:00-16:30', with ';' between them."""
+    hours: list[OpeningHours] = []
+    for entry in filter(None, (entry.strip() for entry in written.split(";"))):
+        match = _HOURS.match(entry)
         try:
             if not match:
-                raise ValueError(part)
+                raise ValueError(entry)
             first, last = DAYS.index(match[1]), DAYS.index(match[2] or match[1])
             opens, closes = time(int(match[3]), int(match[4])), time(int(match[5]), int(match[6]))
             if first > last or opens >= closes:
-                raise ValueError(part)
+                raise ValueError(entry)
         except ValueError:
-            allowed = "Days Mon to Sun in order and times of the day in order, such as 'Mon-Fri 08:00-16:30; Sat 09:00-12:00'."
-            header.blame(Fault.BAD_VALUE, f"'{part}' is not a time we can read.", allowed, at=header.place("hours").line)
+            allowed = ("days Mon to Sun in order and times of the day in order, such as Mon-Fri 08:00-16:30; Sat 09:00-12:00",)
+            header.blame(Fault.BAD_VALUE, "{} is not opening hours.", subject=(entry,), allowed=allowed, key="hours")
         else:
-            found.append(OpeningHours(first, last, opens, closes))
-    return tuple(found)
+            hours.append(OpeningHours(first, last, opens, closes))
+    return tuple(hours)
 
 
 def _zone(written: str, header: Fields) -> ZoneInfo:
-    known = available_timezones()
-    if written not in known:
-        advice = did_you_mean(written, known) or "See the tz database for the names."
+    zones = available_timezones()
+    if written not in zones:
         header.blame(
             Fault.BAD_VALUE,
-            f"'{written}' is not a time zone.",
-            "A name such as America/New_York.",
-            advice,
-            header.place("time-zone").line,
+            "{} is not a time zone.",
+            subject=(written,),
+            allowed=("a name of the tz database, such as America/New_York",),
+            suggestion=nearest(written, zones),
+            key="time-zone",
         )
         written = "UTC"
     return ZoneInfo(written)
@@ -190,29 +191,35 @@ def _site(written: str, header: Fields) -> str:
         return ""
     parts = urlsplit(written)
     if parts.scheme not in ("http", "https") or not parts.hostname or parts.query or parts.fragment:
-        allowed = "A web address such as https://care.example.org/ with nothing after a '?' or '#'."
-        header.blame(
-            Fault.BAD_VALUE, f"'{written}' is not a web address we can print.", allowed, at=header.place("phone-site").line
-        )
+        what = "{} is not a web address that can be printed."
+        allowed = ("a web address such as https://care.example.org/ with nothing after a '?' or '#'",)
+        header.blame(Fault.BAD_VALUE, what, subject=(written,), allowed=allowed, key="phone-site")
         return ""
     return written if written.endswith("/") else written + "/"
 
 
 def unreachable(site: str, where: Where | None = None) -> Problem | None:
-    """A caution when patients could not open the address at home: a local, private or single-word host, or plain http."""
+    """A caution when patients could not open the address at home: its host is local, private or a single word."""
     host = (urlsplit(site).hostname or "").rstrip(".").lower() if site else ""
     if not host:
         return None
     try:
-        private = not ipaddress.ip_address(host).is_global
+        is_private = not ipaddress.ip_address(host).is_global
     except ValueError:
         # RFC 6762 .local, RFC 8375 home.arpa, RFC 6761 .localhost; .internal and .lan are common practice.
-        private = "." not in host or host.endswith((".local", ".localhost", ".internal", ".lan", ".home.arpa"))
-    if not private:
+        is_private = "." not in host or host.endswith((".local", ".localhost", ".internal", ".lan", ".home.arpa"))
+    if not is_private:
         return None
-    what = f"Patients cannot open '{site}' at home: it is an address of this building or this machine."
-    return Problem(Fault.LOCAL_ADDRESS, what, "A public web address.", "Change 'phone-site' in the clinic file.", where)
+    return Problem(
+        Fault.LOCAL_ADDRESS,
+        "Patients cannot open {} at home: it is an address of this building or this machine.",
+        subject=(site,),
+        allowed=("a public web address",),
+        advice="Change the phone site in the clinic file.",
+        where=where,
+    )
 
 
 def _figures(fields: Fields) -> dict[str, tuple[tuple[float, ...], Where]]:
+    """The clinic's own figures: one number or (low, high) each, with its place."""
     return {key: (fields.numbers(key), fields.place(key)) for key in fields.keys()}

@@ -1,4 +1,4 @@
-"""What a clinician writes: advice, warnings, options, weight orders, and when each applies."""
+"""Types of what a clinician writes: advice, warning signs, options, weight orders, and when each applies."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
 
 
 class Trait(StrEnum):
-    """What an `applies:` header may ask of a device beyond its name, kind and limb; each derives from the device's data."""
+    """A property that an `applies:` header may require of a device beyond its name, kind and limb; see `traits`."""
 
     NEVER_REMOVED = "never-removed"
     REMOVED_AS_TOLD = "removed-as-told"
@@ -37,10 +37,10 @@ class Trait(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Applies:
-    """When a module stands on a sheet: AND across keys, OR inside one; an empty key asks nothing.
+    """When a module stands on a sheet: AND across keys, OR inside one; an empty key requires nothing.
 
-    The keys from `devices` to `traits` ask about what was put on; `options` and `weights` ask about this patient
-    and are kept on the phone page as the condition of the passage.
+    The keys from `devices` to `traits` are about what was put on; `options` and `weights` are about this patient
+    and become the condition of the passage on the phone page.
     """
 
     devices: tuple[str, ...] = ()
@@ -55,8 +55,8 @@ class Applies:
     weights: tuple[str, ...] = ()
 
     def fits(self, device: Device, material: Material) -> bool:
-        """Whether the device and material are among those asked for."""
-        asked = (
+        """Whether the device and material are among those required."""
+        requirements = (
             (self.devices, device.id),
             (self.kinds, device.kind),
             (self.nouns, device.noun),
@@ -65,26 +65,26 @@ class Applies:
             (self.materials, material.id),
             (self.families, material.family),
         )
-        if any(allowed and found not in allowed for allowed, found in asked):
+        if any(allowed and value not in allowed for allowed, value in requirements):
             return False
         return not self.traits or not traits(device).isdisjoint(self.traits)
 
     @property
     def about_patient(self) -> bool:
-        """Whether anything is asked about this patient."""
+        """Whether anything is required of this patient."""
         return bool(self.options or self.weights)
 
     @property
     def about_device(self) -> bool:
-        """Whether anything is asked about what was put on."""
+        """Whether anything is required of what was put on."""
         return any(
             (self.devices, self.kinds, self.nouns, self.limbs, self.extremities, self.materials, self.families, self.traits)
         )
 
 
 def traits(device: Device) -> set[str]:
-    """The traits of a device, each derived from its data."""
-    found: set[str] = {
+    """Derive the traits of a device from its data."""
+    derived: set[str] = {
         {
             Removal.NEVER: Trait.NEVER_REMOVED,
             Removal.TOLD: Trait.REMOVED_AS_TOLD,
@@ -92,21 +92,21 @@ def traits(device: Device) -> set[str]:
         }[device.removal]
     }
     if device.loosens:
-        found.add(Trait.LOOSENS)
+        derived.add(Trait.LOOSENS)
     if device.tips:
-        found.add(Trait.TIPS_VISIBLE)
+        derived.add(Trait.TIPS_VISIBLE)
     if not device.held:
-        found.add(Trait.HOLDS_NOTHING)
+        derived.add(Trait.HOLDS_NOTHING)
     if any(weight != "none" for weight in device.weights):
-        found.add(Trait.BEARS_WEIGHT)
-    return found
+        derived.add(Trait.BEARS_WEIGHT)
+    return derived
 
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One module of home-care text on one topic. `covers` names the facts every sheet must hold (sheet/required.py).
+    """One module of home-care text on one topic. `covers` names the required facts it states (sheet/required.py).
 
-    `meanwhile` says that it still holds on the way to help, and is repeated where the phone's check ends in going there.
+    `meanwhile` says that it also applies on the way to help; the phone page repeats it where its check ends in going there.
     """
 
     id: str
@@ -142,10 +142,10 @@ class WarningSign:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """Something true of this patient that changes the sheet.
+    """A fact about this patient that changes the sheet.
 
     `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
-    `bit` its permanent place in the options code, `conflicts` the options and weight orders it cannot stand with,
+    `bit` its permanent bit in the options code, `conflicts` the options and weight orders it cannot be combined with,
     `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions,
     `needs_removal` whether the sheet must name the day it comes off at home.
     """
@@ -165,7 +165,7 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Topic:
-    """A section of the sheet: its heading, its pictogram and its place."""
+    """A section of the sheet: its heading, its pictogram and its position."""
 
     id: str
     title: Text
@@ -175,7 +175,7 @@ class Topic:
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """A weight order; `digit` is its permanent place in the options code, `walks` whether any weight is allowed."""
+    """A weight order; `digit` is its permanent digit in the options code, `walks` whether any weight is allowed."""
 
     id: str
     digit: int

@@ -1,4 +1,4 @@
-"""Names and codes that must agree between content files."""
+"""Checks the names and codes that content files share."""
 
 from __future__ import annotations
 
@@ -6,38 +6,46 @@ from collections.abc import Iterable
 from dataclasses import fields
 from typing import TYPE_CHECKING
 
-from aftercare.errors import Fault, Problem, Where, did_you_mean, listed
+from aftercare.errors import Fault, Problem, Where, nearest
 from aftercare.library.modules import Advice, Applies, Option, WarningSign
 
 if TYPE_CHECKING:
     from aftercare.library.catalogue import Library
 
 
-def names_that_disagree(library: Library) -> list[Problem]:
-    """Every name in one file that no other file defines, and every code used twice."""
+def name_problems(library: Library) -> list[Problem]:
+    """One problem for each name that no file defines, and for each code that is used twice."""
     problems: list[Problem] = []
 
-    def check(key: str, names: Iterable[str], known: Iterable[str], where: Where) -> None:
-        known = tuple(known)
+    def check(key: str, names: Iterable[str], defined: Iterable[str], where: Where) -> None:
+        defined = tuple(defined)
         for name in names:
-            if name not in known:
+            if name not in defined:
                 problems.append(
-                    Problem(Fault.UNKNOWN_NAME, f"'{key}' says '{name}'.", listed(known), did_you_mean(name, known), where)
+                    Problem(
+                        Fault.UNKNOWN_NAME,
+                        "The key {} has the unknown name {}.",
+                        subject=(key, name),
+                        allowed=defined,
+                        suggestion=nearest(name, defined),
+                        where=where,
+                    )
                 )
 
-    kinds: dict[str, Iterable[str]] = {
+    defined_names: dict[str, Iterable[str]] = {
         "devices": library.devices,
         "materials": library.materials,
         "nouns": library.words.nouns,
         "options": library.options,
         "weights": library.weights,
     }
-    modules: tuple[Advice | WarningSign | Option, ...] = (*library.advice, *library.warnings, *library.options.values())
+    passages: list[Advice | WarningSign] = [*library.advice, *library.warnings]
+    modules: list[Advice | WarningSign | Option] = [*passages, *library.options.values()]
     for module in modules:
         for applies in (module.applies, module.unless):
             for field in fields(Applies):
-                if field.name in kinds:
-                    check(field.name, getattr(applies, field.name), kinds[field.name], module.where)
+                if field.name in defined_names:
+                    check(field.name, getattr(applies, field.name), defined_names[field.name], module.where)
     for device in library.devices.values():
         check("materials", device.materials, library.materials, device.where)
         check("weights", device.weights, library.weights, device.where)
@@ -45,26 +53,26 @@ def names_that_disagree(library: Library) -> list[Problem]:
     for material in library.materials.values():
         for key, figure in (("dry-after", material.dry_after), ("walk-after", material.walk_after)):
             check(key, [figure] if figure else [], library.figures, material.where)
-    written: list[Advice | WarningSign] = [*library.advice, *library.warnings]
     for exclusive in library.exclusive:
-        check("modules", exclusive.modules, [module.id for module in written], exclusive.where)
+        check("modules", exclusive.modules, [module.id for module in passages], exclusive.where)
     for option in library.options.values():
         check("conflicts", option.conflicts, (*library.options, *library.weights), option.where)
-    problems += _twice(("id", module.id, module.where) for module in written)
-    problems += _twice(("code", d.code, d.where) for d in library.devices.values())
-    problems += _twice(("code", m.code, m.where) for m in library.materials.values())
-    problems += _twice(("bit", str(o.bit), o.where) for o in library.options.values())
+    problems += _duplicates("id", ((module.id, module.where) for module in passages))
+    problems += _duplicates("code", ((device.code, device.where) for device in library.devices.values()))
+    problems += _duplicates("code", ((material.code, material.where) for material in library.materials.values()))
+    problems += _duplicates("bit", ((str(option.bit), option.where) for option in library.options.values()))
     return problems
 
 
-def _twice(named: Iterable[tuple[str, str, Where]]) -> list[Problem]:
-    seen: dict[str, Where] = {}
+def _duplicates(key: str, values: Iterable[tuple[str, Where]]) -> list[Problem]:
+    """One problem for each value that an earlier place has already."""
+    places: dict[str, Where] = {}
     problems = []
-    for key, value, where in named:
-        if value in seen:
-            advice = "Choose one that was never used; codes stand on paper for good."
-            problems.append(
-                Problem(Fault.DUPLICATE, f"The {key} '{value}' is taken by {seen[value]}.", advice=advice, where=where)
-            )
-        seen[value] = where
+    for value, where in values:
+        if value in places:
+            what = f"The {key} {{}} is taken by {{}}."
+            advice = "Choose one that was never used; codes are printed on paper and so are permanent."
+            subject = (value, str(places[value]))
+            problems.append(Problem(Fault.DUPLICATE, what, subject=subject, advice=advice, where=where))
+        places[value] = where
     return problems

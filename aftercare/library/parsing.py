@@ -1,8 +1,8 @@
-"""One function per kind of content file: from a parsed file to its frozen type."""
+"""Converts parsed content files into frozen types, with one function for each kind of file."""
 
 from __future__ import annotations
 
-from aftercare.errors import Fault, Problem, listed
+from aftercare.errors import Fault, Problem
 from aftercare.library.body import EXTREMITY, LOWER_LANDMARKS, PARTS, UPPER_LANDMARKS, Extremity, Landmark, Limb, Part
 from aftercare.library.devices import Device, Family, Kind, Material, Removal, Shape
 from aftercare.library.figures import UNITS, Figure
@@ -14,21 +14,22 @@ from aftercare.library.text import BlockKind, Text
 APPLIES_KEYS = ("devices", "kinds", "nouns", "limbs", "extremities", "materials", "families", "traits", "options", "weights")
 
 
-def _pair(header: Fields, key: str) -> tuple[int, int] | None:
+def _range(header: Fields, key: str) -> tuple[int, int] | None:
+    """(low, high) from one number or a list of two; None where the key is absent."""
     numbers = header.numbers(key, needed=False)
     if not numbers:
         return None
     low, high = numbers[0], numbers[-1]
     if len(numbers) > 2 or low > high:
-        header.blame(Fault.BAD_VALUE, f"'{key}' should be one number, or [least, most].", at=header.place(key).line)
+        header.blame(Fault.BAD_VALUE, "The key {} should have one number, or [least, most].", subject=(key,), key=key)
     return int(low), int(high)
 
 
 def read_device(source: Source) -> Device:
-    """A device; blames landmarks and parts that its limb does not have."""
+    """Read a device; parts that its limb does not have, and weight orders on an upper extremity, are problems."""
     header = source.header
     limb = Limb(header.word("limb", tuple(Limb)))
-    marks = UPPER_LANDMARKS if EXTREMITY[limb] is Extremity.UPPER else LOWER_LANDMARKS
+    landmarks = UPPER_LANDMARKS if EXTREMITY[limb] is Extremity.UPPER else LOWER_LANDMARKS
     parts = tuple(Part)
     purpose = source.blocks[0].text if source.blocks else Text("", source.where)
     if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
@@ -41,8 +42,8 @@ def read_device(source: Source) -> Device:
         kind=Kind(header.word("kind", tuple(Kind))),
         noun=header.text("noun"),
         limb=limb,
-        start=Landmark(header.word("from", marks)),
-        end=Landmark(header.word("to", marks)),
+        start=Landmark(header.word("from", landmarks)),
+        end=Landmark(header.word("to", landmarks)),
         shape=Shape(header.word("shape", tuple(Shape))),
         held=tuple(Part(word) for word in header.words("holds", parts)),
         enclosed=tuple(Part(word) for word in header.words("encloses", parts)),
@@ -50,28 +51,28 @@ def read_device(source: Source) -> Device:
         removal=Removal(header.word("removal", tuple(Removal))),
         loosens=header.flag("loosens", False),
         weights=header.words("weights"),
-        first_visit_days=_pair(header, "first-visit-days"),
-        weeks=_pair(header, "weeks"),
+        first_visit_days=_range(header, "first-visit-days"),
+        weeks=_range(header, "weeks"),
         position=header.text("position", ""),
         checks=tuple(Part(word) for word in header.words("checks", parts)),
         sided=header.flag("sided", True),
         also_called=header.words("also-called"),
         where=source.where,
     )
-    for key, named in (("holds", device.held), ("encloses", device.enclosed)):
-        for part in named:
+    for key, device_parts in (("holds", device.held), ("encloses", device.enclosed)):
+        for part in device_parts:
             if part not in PARTS[limb]:
-                what = f"'{key}' names '{part}', which is no part of this limb."
-                header.blame(Fault.BAD_VALUE, what, listed(PARTS[limb]), at=header.place(key).line)
+                what = "The key {} has {}, which is no part of this limb."
+                header.blame(Fault.BAD_VALUE, what, subject=(key, part), allowed=PARTS[limb], key=key)
     if (EXTREMITY[limb] is Extremity.LOWER) != bool(device.weights):
-        what = "A device on the lower extremity needs 'weights', the weight orders that can apply; no other has them."
-        header.blame(Fault.BAD_VALUE, what, at=header.place("weights").line)
+        what = "A device on the lower extremity needs {}, the weight orders that can apply; no other has them."
+        header.blame(Fault.BAD_VALUE, what, subject=("weights",), key="weights")
     header.done()
     return device
 
 
 def read_material(source: Source) -> Material:
-    """A material."""
+    """Read a material."""
     header = source.header
     material = Material(
         id=header.text("id"),
@@ -87,21 +88,21 @@ def read_material(source: Source) -> Material:
 
 
 def read_applies(fields: Fields) -> Applies:
-    """An `applies:` or `not:` mapping; names of other files are looked up later, in catalogue."""
-    known = {
+    """Read an `applies:` or `not:` mapping; names of other files are checked when all are read (names.name_problems)."""
+    vocabularies = {
         "kinds": tuple(Kind),
         "limbs": tuple(Limb),
         "extremities": tuple(Extremity),
         "families": tuple(Family),
         "traits": tuple(Trait),
     }
-    applies = Applies(**{key: fields.words(key, known.get(key)) for key in APPLIES_KEYS})
+    applies = Applies(**{key: fields.words(key, vocabularies.get(key)) for key in APPLIES_KEYS})
     fields.done()
     return applies
 
 
 def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
-    """An advice module."""
+    """Read an advice module."""
     header = source.header
     why = header.text("why", "")
     advice = Advice(
@@ -119,13 +120,13 @@ def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
         where=source.where,
     )
     if not source.blocks:
-        header.blame(Fault.BAD_MARKDOWN, "This advice says nothing.", advice="Write a paragraph or a list below the title.")
+        header.blame(Fault.BAD_MARKDOWN, "This advice has no text.", advice="Write a paragraph or a list below the title.")
     header.done()
     return advice
 
 
 def read_warning(source: Source) -> WarningSign:
-    """A warning sign: one paragraph."""
+    """Read a warning sign: one paragraph."""
     header = source.header
     if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
         header.blame(Fault.BAD_MARKDOWN, "A warning has exactly one paragraph: the sign in the patient's words.")
@@ -147,7 +148,7 @@ def read_warning(source: Source) -> WarningSign:
 
 
 def read_option(source: Source) -> Option:
-    """An option the nurse can tick."""
+    """Read an option that the nurse can tick."""
     header = source.header
     option = Option(
         id=header.text("id"),
@@ -167,13 +168,14 @@ def read_option(source: Source) -> Option:
 
 
 def read_figures(fields: Fields) -> dict[str, Figure]:
-    """The figures file; blames a value outside its own published range."""
+    """Read the figures; `range_problem` compares a figure with its published range."""
     figures: dict[str, Figure] = {}
     for key in fields.keys():
         inner = fields.inside(key)
         value, published = inner.numbers("value"), inner.numbers("published")
         if not 1 <= len(value) <= 2 or len(published) != 2:
-            inner.blame(Fault.BAD_VALUE, f"'{key}' needs 'value: number' or [low, high], and 'published: [least, most]'.")
+            what = "The figure {} needs 'value: number' or 'value: [low, high]', and 'published: [least, most]'."
+            inner.blame(Fault.BAD_VALUE, what, subject=(key,))
             continue
         figures[key] = Figure(
             key,
@@ -189,18 +191,23 @@ def read_figures(fields: Fields) -> dict[str, Figure]:
     return figures
 
 
-def outside_range(figure: Figure) -> Problem | None:
-    """The problem with a figure that no publication supports."""
+def range_problem(figure: Figure) -> Problem | None:
+    """The problem of a figure outside its published range; None for one inside."""
     least, most = figure.published
     if least <= figure.low <= figure.high <= most:
         return None
-    what = f"'{figure.id}' is {figure.low:g} to {figure.high:g} {figure.unit}, outside what is published."
-    allowed = f"Published: {least:g} to {most:g} ({figure.source})."
-    return Problem(Fault.OUTSIDE_PUBLISHED_RANGE, what, allowed, "Choose a value inside that range.", figure.where)
+    return Problem(
+        Fault.OUTSIDE_PUBLISHED_RANGE,
+        f"The figure {{}} is {figure.low:g} to {figure.high:g} {figure.unit}, outside the range published in {{}}.",
+        subject=(figure.id, figure.source),
+        allowed=(f"{least:g} to {most:g}",),
+        advice="Choose a value inside that range.",
+        where=figure.where,
+    )
 
 
 def read_topics(fields: Fields) -> dict[str, Topic]:
-    """The sections of a sheet, in file order."""
+    """Read the sections of a sheet, in file order."""
     topics = {}
     for order, key in enumerate(fields.keys()):
         inner = fields.inside(key)
@@ -210,7 +217,7 @@ def read_topics(fields: Fields) -> dict[str, Topic]:
 
 
 def read_weights(fields: Fields) -> dict[str, Weight]:
-    """The weight orders."""
+    """Read the weight orders."""
     weights = {}
     for key in fields.keys():
         inner = fields.inside(key)
@@ -227,10 +234,10 @@ def read_weights(fields: Fields) -> dict[str, Weight]:
 
 
 def read_exclusive(fields: Fields) -> tuple[ExclusiveModules, ...]:
-    """The groups of modules that may not stand together."""
-    found = []
+    """Read the groups of modules that may not stand together."""
+    groups = []
     for key in fields.keys():
         inner = fields.inside(key)
-        found.append(ExclusiveModules(inner.words("modules", needed=True), inner.text("why"), fields.place(key)))
+        groups.append(ExclusiveModules(inner.words("modules", needed=True), inner.text("why"), fields.place(key)))
         inner.done()
-    return tuple(found)
+    return tuple(groups)

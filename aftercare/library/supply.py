@@ -1,4 +1,4 @@
-"""From a supply charge code to the devices and materials it can mean. The codes are public; which devices they mean is ours."""
+"""Finds the devices and materials that a supply charge code can mean. The codes are public; which devices they mean is ours."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from aftercare.errors import Fault, Problem, Refused, Where, did_you_mean, listed
+from aftercare.errors import Fault, Refused, Where, nearest
 from aftercare.library.devices import Device, Family, Material
 from aftercare.library.header import Fields
 
@@ -43,25 +43,24 @@ class Supply:
 
 
 def read_supplies(fields: Fields, devices: Iterable[str]) -> dict[str, Supply]:
-    """The supply codes by code, in the order of the file; `devices` are the ids that may be named."""
+    """Read the supply codes, by code in the order of the file; `devices` are the ids that may be named."""
     supplies: dict[str, Supply] = {}
-    known = tuple(devices)
+    device_ids = tuple(devices)
     for kind in fields.keys():
         inner = fields.inside(kind)
         codes = inner.inside("codes", needed=True)
         words, families = inner.text("words"), tuple(Family(word) for word in inner.words("families", tuple(Family)))
-        meant = inner.words("devices", known, needed=True)
+        meant = inner.words("devices", device_ids, needed=True)
         for group in codes.keys():
             code = codes.text(group)
             age, family = _GROUPS.get(group, (None, None))
             if not family and group != _ANY:
                 allowed = (*_GROUPS, _ANY)
-                advice = did_you_mean(group, allowed)
-                problem = Problem(Fault.UNKNOWN_KEY, f"Unknown group '{group}'.", listed(allowed), advice, codes.place(group))
-                fields.problems.append(problem)
+                what, suggestion = "Unknown group {}.", nearest(group, allowed)
+                codes.blame(Fault.UNKNOWN_KEY, what, subject=(group,), allowed=allowed, suggestion=suggestion, key=group)
             elif code in supplies:
-                what = f"'{code}' is taken by '{supplies[code].kind}'."
-                fields.problems.append(Problem(Fault.DUPLICATE, what, advice="Keep one.", where=codes.place(group)))
+                what, subject = "The code {} is taken by {}.", (code, supplies[code].kind)
+                codes.blame(Fault.DUPLICATE, what, subject=subject, advice="Keep one.", key=group)
             else:
                 covered = (family,) if family else families
                 supplies[code] = Supply(code, kind, words, age, covered, meant, codes.place(group))
@@ -70,22 +69,28 @@ def read_supplies(fields: Fields, devices: Iterable[str]) -> dict[str, Supply]:
 
 
 def find_supply(supplies: Mapping[str, Supply], typed: str) -> Supply:
-    """The supply code as a person typed it. Raises Refused for one that is unknown or that no device of ours goes with."""
-    usable = [code for code, supply in supplies.items() if supply.devices]
-    found = supplies.get(typed.strip().upper())
-    if found is None:
-        what = f"'{typed}' is not a supply code for a cast or splint."
-        raise Refused([Problem(Fault.BAD_CODE, what, listed(usable), "Check the code, or choose the device by its name.")])
-    if not found.devices:
-        what = f"'{found.code}' means '{found.words}', for which there is no sheet."
-        raise Refused([Problem(Fault.UNKNOWN_DEVICE, what, listed(usable), "Choose the device by its name.", found.where)])
-    return found
+    """Look up a supply code as a person typed it. Raises Refused for an unknown code and for one that no device goes with."""
+    usable = tuple(code for code, supply in supplies.items() if supply.devices)
+    supply = supplies.get(typed.strip().upper())
+    if supply is None:
+        what, advice = "{} is not a supply code for a cast or splint.", "Check the code, or choose the device by its name."
+        raise Refused.one(Fault.BAD_CODE, what, subject=(typed,), allowed=usable, advice=advice)
+    if not supply.devices:
+        raise Refused.one(
+            Fault.UNKNOWN_DEVICE,
+            "{} means {}, for which there is no sheet.",
+            subject=(supply.code, supply.words),
+            allowed=usable,
+            advice="Choose the device by its name.",
+            where=supply.where,
+        )
+    return supply
 
 
 def sheets_for(
     supply: Supply, devices: Mapping[str, Device], materials: Mapping[str, Material]
 ) -> tuple[tuple[Device, Material], ...]:
-    """Every device and material the code can mean, the plainest device first."""
+    """Every device and material that the code can mean, the plainest device first."""
     return tuple(
         (device, materials[material])
         for device in (devices[id_] for id_ in supply.devices)
@@ -97,31 +102,32 @@ def sheets_for(
 def sheet_for(
     supply: Supply, devices: Mapping[str, Device], materials: Mapping[str, Material], device: str = "", material: str = ""
 ) -> tuple[Device, Material]:
-    """The one device and material that the code means, narrowed by what is named ("" where nothing is).
+    """The one device and material that the code means, limited to those named ("" where none is).
 
     Raises Refused where none or several fit, listing those that do: guessing could print another limb's sheet.
     """
-    fitting = sheets_for(supply, devices, materials)
-    meant = tuple(dict.fromkeys(each.id for each, _ in fitting))
-    if device and device not in meant:
-        raise _not_meant(supply, "device", device, meant)
-    left = [pair for pair in fitting if device in ("", pair[0].id)]
-    if not device and len(meant) > 1:
-        raise _several(supply, "device", meant)
-    made_in = tuple(each.id for _, each in left)
-    if material and material not in made_in:
-        raise _not_meant(supply, "material", material, made_in)
-    left = [pair for pair in left if material in ("", pair[1].id)]
-    if len(left) > 1:
-        raise _several(supply, "material", made_in)
-    return left[0]
+    sheets = sheets_for(supply, devices, materials)
+    device_ids = tuple(dict.fromkeys(fitting_device.id for fitting_device, _ in sheets))
+    if device and device not in device_ids:
+        raise _not_meant(supply, "device", device, device_ids)
+    if not device and len(device_ids) > 1:
+        raise _several(supply, "device", device_ids)
+    of_device = [sheet for sheet in sheets if device in ("", sheet[0].id)]
+    material_ids = tuple(fitting_material.id for _, fitting_material in of_device)
+    if material and material not in material_ids:
+        raise _not_meant(supply, "material", material, material_ids)
+    remaining = [sheet for sheet in of_device if material in ("", sheet[1].id)]
+    if len(remaining) > 1:
+        raise _several(supply, "material", material_ids)
+    return remaining[0]
 
 
 def _not_meant(supply: Supply, field: str, word: str, fitting: tuple[str, ...]) -> Refused:
-    what = f"'{supply.code}' ({supply.words}) does not mean the {field} '{word}'."
-    return Refused([Problem(Fault.CONTRADICTION, what, listed(fitting), did_you_mean(word, fitting), field=field)])
+    what, subject = f"{{}} ({{}}) does not mean the {field} {{}}.", (supply.code, supply.words, word)
+    suggestion = nearest(word, fitting)
+    return Refused.one(Fault.CONTRADICTION, what, subject=subject, allowed=fitting, suggestion=suggestion, field=field)
 
 
 def _several(supply: Supply, field: str, fitting: tuple[str, ...]) -> Refused:
-    what = f"'{supply.code}' ({supply.words}) fits more than one {field}."
-    return Refused([Problem(Fault.NEEDED, what, listed(fitting), f"Name the {field} as well.", field=field)])
+    what, advice = f"{{}} ({{}}) fits more than one {field}.", f"Name the {field} as well."
+    return Refused.one(Fault.NEEDED, what, subject=(supply.code, supply.words), allowed=fitting, advice=advice, field=field)

@@ -1,12 +1,12 @@
-"""House rules for every text, and the clinic's own wording put in the place of ours."""
+"""Checks every text against the house rules, and replaces our wording by the clinic's own."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from aftercare.errors import Fault, Problem, did_you_mean, listed
+from aftercare.errors import Fault, Problem, nearest
 from aftercare.library.modules import Advice, WarningSign
 from aftercare.library.source import Wording
 from aftercare.library.text import BlockKind, Text
@@ -16,77 +16,104 @@ from aftercare.library.words import placeholders
 MOST_WORDS = 20
 # CDC Clear Communication Index, item 8: no list longer than seven items.
 MOST_ITEMS = 7
-# A chunk of at most 80 words holds one idea (our own bound; PEMAT-P item 8 asks for short chunks and gives no number).
+# A chunk of at most 80 words holds one idea (our own limit; PEMAT-P item 8 asks for short chunks and gives no number).
 MOST_WORDS_IN_CHUNK = 80
 
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+")
+# Characters of a sentence that its problem quotes: enough to find it in its line.
+_QUOTED_LENGTH = 60
 
 
 def sentences(message: str) -> tuple[str, ...]:
-    """The sentences of a message; a colon ends one too, since what follows is read as a list."""
+    """Split a message into sentences; a colon ends one too, since what follows is read as a list."""
     return tuple(part for part in _SENTENCE.split(message.strip()) if part)
 
 
 def text_problems(texts: Iterable[tuple[Text, str]], values: frozenset[str], words: frozenset[str]) -> list[Problem]:
-    """Unknown placeholders, digits and per cent signs, and sentences too long."""
+    """Find unknown placeholders, digits, per cent signs, single braces and sentences that are too long.
+
+    `values` and `words` are the names that may stand in braces; only a word may begin with a capital there.
+    """
     problems: list[Problem] = []
-    known = values | words
     for text, _ in texts:
-        for name in placeholders(text.message):
-            if name not in values and name[:1].lower() + name[1:] not in words:
-                advice = did_you_mean(name, known)
-                problems.append(
-                    Problem(
-                        Fault.UNKNOWN_PLACEHOLDER,
-                        f"Unknown placeholder '{{{name}}}'.",
-                        listed(sorted(known)),
-                        advice,
-                        text.where,
-                    )
-                )
-        bare = re.sub(r"\{[^{}]*\}", "", text.message)
-        if found := re.search(r"[\d%]+", bare):
-            advice = "Put the number into content/figures.yaml and write its {name} here."
-            problems.append(
-                Problem(
-                    Fault.DIGITS_IN_TEXT, f"'{found[0]}' stands in a text.", "No digits, no per cent signs.", advice, text.where
-                )
-            )
-        if "{" in bare or "}" in bare:
-            what, advice = "A brace without its partner.", "Write '{' and '}' around a name."
-            problems.append(Problem(Fault.UNKNOWN_PLACEHOLDER, what, advice=advice, where=text.where))
-        for sentence in sentences(text.message):
-            count = len(sentence.split())
-            if count > MOST_WORDS:
-                what = f"A sentence of {count} words: '{sentence[:60]}…'."
-                problems.append(Problem(Fault.SENTENCE_TOO_LONG, what, f"At most {MOST_WORDS}.", "Make two of it.", text.where))
+        problems += _placeholder_problems(text, values, words)
+        problems += _character_problems(text)
+        problems += _length_problems(text)
     return problems
+
+
+def _placeholder_problems(text: Text, values: frozenset[str], words: frozenset[str]) -> Iterator[Problem]:
+    names = values | words
+    for name in placeholders(text.message):
+        if name not in values and name[:1].lower() + name[1:] not in words:
+            yield Problem(
+                Fault.UNKNOWN_PLACEHOLDER,
+                "Unknown placeholder {}.",
+                subject=(f"{{{name}}}",),
+                allowed=tuple(sorted(names)),
+                suggestion=nearest(name, names),
+                where=text.where,
+            )
+
+
+def _character_problems(text: Text) -> Iterator[Problem]:
+    without_placeholders = re.sub(r"\{[^{}]*\}", "", text.message)
+    if match := re.search(r"[\d%]+", without_placeholders):
+        yield Problem(
+            Fault.DIGITS_IN_TEXT,
+            "A text holds {}; digits and per cent signs are not allowed in texts.",
+            subject=(match[0],),
+            advice="Put the number into content/figures.yaml and write its {name} here.",
+            where=text.where,
+        )
+    if "{" in without_placeholders or "}" in without_placeholders:
+        advice = "Write '{' and '}' around a name."
+        yield Problem(Fault.UNKNOWN_PLACEHOLDER, "A brace without its partner.", advice=advice, where=text.where)
+
+
+def _length_problems(text: Text) -> Iterator[Problem]:
+    for sentence in sentences(text.message):
+        count = len(sentence.split())
+        if count > MOST_WORDS:
+            yield Problem(
+                Fault.SENTENCE_TOO_LONG,
+                f"The sentence that begins {{}} has {count} words.",
+                subject=(sentence[:_QUOTED_LENGTH],),
+                allowed=(f"at most {MOST_WORDS}",),
+                advice="Make two of it.",
+                where=text.where,
+            )
 
 
 def override(
     advice: tuple[Advice, ...], warnings: tuple[WarningSign, ...], wordings: tuple[Wording, ...], problems: list[Problem]
 ) -> tuple[tuple[Advice, ...], tuple[WarningSign, ...]]:
-    """Our modules with the clinic's wording in them.
+    """Replace the texts of modules by the clinic's.
 
-    A clinic may reword any module and may leave out (by an empty section) one that covers no required fact.
-    It may not lose a value the module gives, such as a phone number or a figure.
+    A clinic may reword any module, and leave out (by an empty section) a module that covers no required fact.
+    It may not drop a value that the module gives, such as a phone number or a figure.
     """
+    modules: dict[str, Advice | WarningSign] = {module.id: module for module in advice}
+    modules |= {warning.id: warning for warning in warnings}
     by_id: dict[str, Wording] = {}
-    known: dict[str, Advice | WarningSign] = {module.id: module for module in advice}
-    known |= {warning.id: warning for warning in warnings}
     for wording in wordings:
-        if wording.id not in known:
-            what = f"No module is called '{wording.id}'."
+        if wording.id not in modules:
             problems.append(
-                Problem(Fault.UNKNOWN_NAME, what, listed(sorted(known)), did_you_mean(wording.id, known), wording.where)
+                Problem(
+                    Fault.UNKNOWN_NAME,
+                    "No module is called {}.",
+                    subject=(wording.id,),
+                    allowed=tuple(sorted(modules)),
+                    suggestion=nearest(wording.id, modules),
+                    where=wording.where,
+                )
             )
         elif wording.id in by_id:
-            problems.append(
-                Problem(Fault.DUPLICATE, f"'## {wording.id}' stands here twice.", advice="Keep one.", where=wording.where)
-            )
+            what = "The module {} has two sections here."
+            problems.append(Problem(Fault.DUPLICATE, what, subject=(wording.id,), advice="Keep one.", where=wording.where))
         else:
             by_id[wording.id] = wording
-            problems += _loses(known[wording.id], wording)
+            problems += _wording_problems(modules[wording.id], wording)
     new_advice = []
     for module in advice:
         own = by_id.get(module.id)
@@ -104,23 +131,35 @@ def override(
     return tuple(new_advice), tuple(new_warnings)
 
 
-def _loses(module: Advice | WarningSign, wording: Wording) -> list[Problem]:
-    ours = [module.sign.message] if isinstance(module, WarningSign) else [block.text.message for block in module.blocks]
-    theirs = {name for block in wording.blocks for name in placeholders(block.text.message)}
-    problems = []
+def _wording_problems(module: Advice | WarningSign, wording: Wording) -> Iterator[Problem]:
+    """Find what the clinic's wording of a module lacks."""
     if not wording.blocks and module.covers:
-        what = f"'{module.id}' may not be left out: every sheet it belongs on must say it ({', '.join(module.covers)})."
-        problems.append(Problem(Fault.OVERRIDE_LOSES_SAFETY, what, advice="Write it in your own words.", where=wording.where))
-    if (
-        isinstance(module, WarningSign)
-        and wording.blocks
-        and (len(wording.blocks) > 1 or wording.blocks[0].kind is not BlockKind.PARAGRAPH)
-    ):
-        what = "A warning is one paragraph."
-        problems.append(Problem(Fault.BAD_MARKDOWN, what, advice="Join the lines.", where=wording.where))
-    values = {name for message in ours for name in placeholders(message) if "_" in name}
-    lost = sorted(values - theirs) if wording.blocks else []
-    if lost:
-        what = f"The new wording of '{module.id}' no longer gives {', '.join('{' + name + '}' for name in lost)}."
-        problems.append(Problem(Fault.OVERRIDE_LOSES_SAFETY, what, advice="Keep each of these.", where=wording.where))
-    return problems
+        yield Problem(
+            Fault.OVERRIDE_LOSES_SAFETY,
+            f"The module {{}} may not be left out, because sheets need it for {_slots(module.covers)}.",
+            subject=(module.id, *module.covers),
+            advice="Write it in your own words.",
+            where=wording.where,
+        )
+    if not wording.blocks:
+        return
+    is_paragraph = len(wording.blocks) == 1 and wording.blocks[0].kind is BlockKind.PARAGRAPH
+    if isinstance(module, WarningSign) and not is_paragraph:
+        advice = "Join the lines."
+        yield Problem(Fault.BAD_MARKDOWN, "A warning is one paragraph.", advice=advice, where=wording.where)
+    texts = [module.sign] if isinstance(module, WarningSign) else [block.text for block in module.blocks]
+    values = {name for text in texts for name in placeholders(text.message) if "_" in name}
+    missing = sorted(values - {name for block in wording.blocks for name in placeholders(block.text.message)})
+    if missing:
+        yield Problem(
+            Fault.OVERRIDE_LOSES_SAFETY,
+            f"The new wording of {{}} no longer gives {_slots(missing)}.",
+            subject=(module.id, *(f"{{{name}}}" for name in missing)),
+            advice="Keep each of these.",
+            where=wording.where,
+        )
+
+
+def _slots(subjects: Iterable[str]) -> str:
+    """Places in a problem's sentence for this many subjects."""
+    return ", ".join("{}" for _ in subjects)
