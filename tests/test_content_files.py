@@ -162,7 +162,7 @@ def test_every_fixed_word_is_printed_on_some_page(library: Library, checkout: Pa
 
 
 def test_every_figure_is_named_in_a_text_or_by_a_date(library: Library) -> None:
-    named = {name for text, _ in texts_of(library) for name in placeholders(text.message)}
+    named = {name for text in texts_of(library) for name in placeholders(text.message)}
     named |= {figure for material in library.materials.values() for figure in (material.dry_after, material.walk_after)}
     named |= {"early_visit_hours"}  # sheet.schedule: a look within this time where the limb may swell
 

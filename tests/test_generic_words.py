@@ -91,7 +91,7 @@ def _known(word: str, known: frozenset[str]) -> bool:
 
 
 def patients_texts(library: Library) -> list[str]:
-    return [text.message for text, _ in texts_of(library)]
+    return [text.message for text in texts_of(library)]
 
 
 def staff_texts(library: Library) -> list[str]:

@@ -206,18 +206,18 @@ def _value_names(figures: Iterable[str]) -> frozenset[str]:
     return frozenset((*figures, *CLINIC_VALUES, *LANGUAGE_VALUES, *PART_VALUES))
 
 
-def texts_of(library: Library) -> Iterable[tuple[Text, str]]:
-    """Every text a patient may read, before words are in place, with the id of the module it belongs to."""
+def texts_of(library: Library) -> Iterable[Text]:
+    """Every text that a patient may read, before words replace their placeholders."""
     for device in library.devices.values():
-        yield from ((device.name, device.id), (device.purpose, device.id))
+        yield from (device.name, device.purpose)
     for advice in library.advice:
-        yield advice.title, advice.id
-        yield from ((block.text, advice.id) for block in advice.blocks)
+        yield advice.title
+        yield from (block.text for block in advice.blocks)
         if advice.why:
-            yield advice.why, advice.id
+            yield advice.why
     for warning in library.warnings:
-        yield from ((warning.sign, warning.id), (warning.why, warning.id))
-    yield from ((option.condition, option.id) for option in library.options.values())
-    yield from ((weight.condition, weight.id) for weight in library.weights.values())
-    yield from ((topic.title, topic.id) for topic in library.topics.values())
-    yield from ((label, key) for key, label in library.labels.items())
+        yield from (warning.sign, warning.why)
+    yield from (option.condition for option in library.options.values())
+    yield from (weight.condition for weight in library.weights.values())
+    yield from (topic.title for topic in library.topics.values())
+    yield from library.labels.values()

@@ -29,13 +29,13 @@ def sentences(message: str) -> tuple[str, ...]:
     return tuple(part for part in _SENTENCE.split(message.strip()) if part)
 
 
-def text_problems(texts: Iterable[tuple[Text, str]], values: frozenset[str], words: frozenset[str]) -> list[Problem]:
+def text_problems(texts: Iterable[Text], values: frozenset[str], words: frozenset[str]) -> list[Problem]:
     """Find unknown placeholders, digits, per cent signs, single braces and sentences that are too long.
 
     `values` and `words` are the names that may stand in braces; only a word may begin with a capital there.
     """
     problems: list[Problem] = []
-    for text, _ in texts:
+    for text in texts:
         problems += _placeholder_problems(text, values, words)
         problems += _character_problems(text)
         problems += _length_problems(text)
