@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.catalogue import Library, load_library
+from aftercare.library.text import Text
 from tests.small_world import FILES, small_world
 
 
@@ -93,6 +95,31 @@ def test_a_module_that_every_sheet_needs_cannot_be_left_out(tmp_path: Path) -> N
     problem = refused(tmp_path, body="## care\n\n## no-ice\nNo ice for you.\n")
 
     assert problem.fault is Fault.OVERRIDE_LOSES_SAFETY
+
+
+def test_a_clinics_title_of_a_warning_replaces_ours(tmp_path: Path) -> None:
+    library = clinic(tmp_path, body="## pain\n# Pain that grows\nIt hurts. Call {clinic_phone}.\n")
+
+    (pain,) = library.warnings
+    assert (pain.title.message, pain.sign.message) == ("Pain that grows", "It hurts. Call {clinic_phone}.")
+    assert pain.title.where.line == 13
+
+
+@pytest.mark.parametrize("module", ["pain", "ice", "ice-days"])
+def test_a_section_with_only_a_title_keeps_the_text_of_its_module(tmp_path: Path, module: str) -> None:
+    """An empty section leaves its module out; one with a title is not empty."""
+    ours, own = clinic(tmp_path), clinic(tmp_path, body=f"## {module}\n# In our words\n")
+
+    (before,) = [each for each in (*ours.advice, *ours.warnings) if each.id == module]
+    (after,) = [each for each in (*own.advice, *own.warnings) if each.id == module]
+    assert after == replace(before, title=Text("In our words"))
+
+
+def test_a_title_of_a_warning_with_a_placeholder_is_refused_since_nothing_fills_it_in(tmp_path: Path) -> None:
+    problem = refused(tmp_path, body="## pain\n# Call {clinic_phone}\nIt hurts. Call {clinic_phone}.\n")
+
+    assert (problem.fault, problem.where.line) == (Fault.UNKNOWN_PLACEHOLDER, 13)
+    assert problem.subject == ("{clinic_phone}",)
 
 
 def test_an_unknown_module_is_refused_with_a_guess(tmp_path: Path) -> None:

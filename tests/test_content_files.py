@@ -148,6 +148,12 @@ def test_yaml_that_cannot_be_read_is_one_problem_at_its_line(problems) -> None:
     assert (Fault.BAD_HEADER, 2) in {(problem.fault, problem.where.line) for problem in found}
 
 
+def test_a_warning_is_named_by_the_title_of_its_file(tmp_path: Path) -> None:
+    (pain,) = load_library(small_world(tmp_path)).warnings
+
+    assert (pain.title.message, pain.title.where.line) == ("Pain", 7)
+
+
 # ---- nothing idle ----
 
 

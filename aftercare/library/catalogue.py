@@ -31,7 +31,7 @@ from aftercare.library.parsing import (
 from aftercare.library.source import Source, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
-from aftercare.library.wording import override, text_problems
+from aftercare.library.wording import override, text_problems, title_problems
 from aftercare.library.words import CLINIC_VALUES, LANGUAGE_VALUES, PART_VALUES, Words
 from aftercare.places import Places, shown
 
@@ -103,6 +103,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     library = replace(library, advice=advice, warnings=warnings)
     reader.problems += name_problems(library)
+    reader.problems += title_problems(library.warnings)
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))

@@ -125,11 +125,15 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class WarningSign:
-    """One sign, its tier and its reason. `picture` names a pictogram or is empty."""
+    """One sign, its tier and its reason.
+
+    `title` names it for staff and stands on no sheet; `sign` is what the patient reads. `picture` names a pictogram or is "".
+    """
 
     id: str
     tier: Tier
     order: int
+    title: Text
     sign: Text
     why: Text
     picture: str

@@ -126,7 +126,7 @@ def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
 
 
 def read_warning(source: Source) -> WarningSign:
-    """Read a warning sign: one paragraph."""
+    """Read a warning sign: its name for staff, and one paragraph for the patient."""
     header = source.header
     if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
         header.blame(Fault.BAD_MARKDOWN, "A warning has exactly one paragraph: the sign in the patient's words.")
@@ -134,6 +134,7 @@ def read_warning(source: Source) -> WarningSign:
         id=header.text("id"),
         tier=Tier(header.word("tier", tuple(Tier))),
         order=header.whole("order"),
+        title=source.title,
         sign=source.blocks[0].text if source.blocks else Text("", source.where),
         why=Text(header.text("why"), header.place("why")),
         picture=header.text("picture", ""),

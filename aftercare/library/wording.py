@@ -85,13 +85,28 @@ def _length_problems(text: Text) -> Iterator[Problem]:
             )
 
 
+def title_problems(warnings: Iterable[WarningSign]) -> list[Problem]:
+    """Find placeholders in the titles of warnings: staff read these titles in lists, where nothing fills in a value."""
+    return [
+        Problem(
+            Fault.UNKNOWN_PLACEHOLDER,
+            "The title of a warning holds the placeholder {}, which nothing fills in.",
+            subject=(f"{{{name}}}",),
+            advice="Write the title without it.",
+            where=warning.title.where,
+        )
+        for warning in warnings
+        for name in placeholders(warning.title.message)
+    ]
+
+
 def override(
     advice: tuple[Advice, ...], warnings: tuple[WarningSign, ...], wordings: tuple[Wording, ...], problems: list[Problem]
 ) -> tuple[tuple[Advice, ...], tuple[WarningSign, ...]]:
-    """Replace the texts of modules by the clinic's.
+    """Replace the texts and titles of modules by the clinic's.
 
-    A clinic may reword any module, and leave out (by an empty section) a module that covers no required fact.
-    It may not drop a value that the module gives, such as a phone number or a figure.
+    A clinic may reword any module, give only a title, and leave out (by an empty section) a module that covers no
+    required fact. It may not drop a value that the module gives, such as a phone number or a figure.
     """
     modules: dict[str, Advice | WarningSign] = {module.id: module for module in advice}
     modules |= {warning.id: warning for warning in warnings}
@@ -114,26 +129,34 @@ def override(
         else:
             by_id[wording.id] = wording
             problems += _wording_problems(modules[wording.id], wording)
-    new_advice = []
-    for module in advice:
-        own = by_id.get(module.id)
-        if not own:
-            new_advice.append(module)
-        elif own.blocks:
-            new_advice.append(replace(module, blocks=own.blocks, title=own.title or module.title))
-    new_warnings = []
-    for warning in warnings:
-        own = by_id.get(warning.id)
-        if not own:
-            new_warnings.append(warning)
-        elif own.blocks:
-            new_warnings.append(replace(warning, sign=own.blocks[0].text))
-    return tuple(new_advice), tuple(new_warnings)
+    used_advice = [module for module in advice if not _leaves_out(by_id.get(module.id))]
+    used_warnings = [warning for warning in warnings if not _leaves_out(by_id.get(warning.id))]
+    return (
+        tuple(_reworded_advice(module, by_id.get(module.id)) for module in used_advice),
+        tuple(_reworded_warning(warning, by_id.get(warning.id)) for warning in used_warnings),
+    )
+
+
+def _leaves_out(wording: Wording | None) -> bool:
+    return wording is not None and not wording.blocks and not wording.title
+
+
+def _reworded_advice(module: Advice, wording: Wording | None) -> Advice:
+    if wording is None:
+        return module
+    return replace(module, title=wording.title or module.title, blocks=wording.blocks or module.blocks)
+
+
+def _reworded_warning(warning: WarningSign, wording: Wording | None) -> WarningSign:
+    if wording is None:
+        return warning
+    sign = wording.blocks[0].text if wording.blocks else warning.sign
+    return replace(warning, title=wording.title or warning.title, sign=sign)
 
 
 def _wording_problems(module: Advice | WarningSign, wording: Wording) -> Iterator[Problem]:
-    """Find what the clinic's wording of a module lacks."""
-    if not wording.blocks and module.covers:
+    """Find what the clinic's wording of a module lacks. A section with only a title keeps our text, so it lacks nothing."""
+    if _leaves_out(wording) and module.covers:
         yield Problem(
             Fault.OVERRIDE_LOSES_SAFETY,
             f"The module {{}} may not be left out, because sheets need it for {_slots(module.covers)}.",
