@@ -122,6 +122,20 @@ def test_a_title_of_a_warning_with_a_placeholder_is_refused_since_nothing_fills_
     assert problem.subject == ("{clinic_phone}",)
 
 
+@pytest.mark.parametrize("words", ["# A title\n", "A paragraph.\n"])
+def test_words_before_the_first_module_are_refused_since_no_sheet_shows_them(tmp_path: Path, words: str) -> None:
+    problem = refused(tmp_path, body=words)
+
+    assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 12)
+
+
+@pytest.mark.parametrize("numbers", ["[15, 16, 20]", "[]"])
+def test_a_figure_of_the_clinic_is_one_number_or_two(tmp_path: Path, numbers: str) -> None:
+    problem = refused(tmp_path, "languages: [en]", f"languages: [en]\nfigures: {{ice_minutes: {numbers}}}")
+
+    assert (problem.fault, problem.where.line, problem.subject) == (Fault.BAD_VALUE, 11, ("ice_minutes",))
+
+
 def test_an_unknown_module_is_refused_with_a_guess(tmp_path: Path) -> None:
     problem = refused(tmp_path, body="## icee\nCool it.\n")
 

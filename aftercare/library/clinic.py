@@ -121,7 +121,8 @@ def read_clinic(source: Source, problems: list[Problem]) -> Clinic:
     )
     approved.done()
     header.done()
-    for text in (block.text for block in source.blocks):
+    idle = [block.text for block in source.blocks] + ([source.title] if source.title.message else [])
+    for text in idle:
         what = "These words stand before the first '## module-id', so no sheet would show them."
         problems.append(Problem(Fault.BAD_MARKDOWN, what, advice="Move them below a '## module-id'.", where=text.where))
     return clinic
@@ -222,4 +223,11 @@ def unreachable(site: str, where: Where | None = None) -> Problem | None:
 
 def _figures(fields: Fields) -> dict[str, tuple[tuple[float, ...], Where]]:
     """The clinic's own figures: one number or (low, high) each, with its place."""
-    return {key: (fields.numbers(key), fields.place(key)) for key in fields.keys()}
+    figures = {}
+    for key in fields.keys():
+        problem_count = len(fields.problems)
+        figures[key] = fields.numbers(key), fields.place(key)
+        if len(figures[key][0]) not in (1, 2) and len(fields.problems) == problem_count:
+            what = "The figure {} needs one number, or [low, high]."
+            fields.blame(Fault.BAD_VALUE, what, subject=(key,), key=key)
+    return figures
