@@ -148,6 +148,14 @@ def test_yaml_that_cannot_be_read_is_one_problem_at_its_line(problems) -> None:
     assert (Fault.BAD_HEADER, 2) in {(problem.fault, problem.where.line) for problem in found}
 
 
+def test_a_control_character_in_a_header_is_a_problem_at_its_line(problems) -> None:
+    """YAML 1.2.2, section 5.1: the C0 control characters besides tab and line ends are not printable."""
+    found = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: \x07Ice"))
+
+    assert (Fault.BAD_HEADER, 2) in {(problem.fault, problem.where.line) for problem in found}
+    assert any("U+0007" in problem.sentence() for problem in found)
+
+
 def test_a_warning_is_named_by_the_title_of_its_file(tmp_path: Path) -> None:
     (pain,) = load_library(small_world(tmp_path)).warnings
 

@@ -173,4 +173,10 @@ def parse_yaml(text: str, where: Where, problems: list[Problem]) -> Fields:
         advice = "Look at the quotes, colons and brackets there."
         what = "Not readable as YAML; the parser says {}."
         problems.append(Problem(Fault.BAD_HEADER, what, subject=(str(error.problem),), advice=advice, where=place))
+    except yaml.reader.ReaderError as error:
+        # The two parsers count positions differently (characters, bytes), so the character is looked for.
+        before = text.partition(chr(error.character))[0]
+        place = Where(where.path, where.line + before.count("\n"))
+        what = f"The character U+{error.character:04X} is not allowed here."
+        problems.append(Problem(Fault.BAD_HEADER, what, advice="Delete it.", where=place))
     return Fields(node, where, problems, where.line)
