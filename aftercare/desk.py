@@ -13,35 +13,41 @@ from aftercare.language.approval import Approvals, parse_approvals
 from aftercare.language.extraction import wording_edition
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import Messages, read_messages
-from aftercare.language.translate import translate
+from aftercare.language.translate import SheetT, translate
 from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library, load_library
 from aftercare.library.clinic import Clinic, Paper
 from aftercare.library.devices import Device, Material
 from aftercare.page.paper import Size, paper_page
-from aftercare.page.phone import phone_page
-from aftercare.page.press import Press
+from aftercare.page.phone import PhoneFrame, phone_page
+from aftercare.page.printer import SheetPrinter
+from aftercare.page.templates import Templates
 from aftercare.places import Places, shown
 from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.compose import arrange_all, settle
+from aftercare.sheet.sheet import FullSheet, PatientSheet
 from aftercare.sheet.validate import Picked, choose
-from aftercare.site.pages import all_sheets, patient_pages
+from aftercare.site.pages import in_languages, patient_pages
 from aftercare.site.publish import Published, publish
 from aftercare.site.site_files import site_files, withdrawn
 
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """The content, the translations and the press of one clinic."""
+    """The content, translations, sheets and templates of one clinic, all read once, and the printer that keeps finished sheets.
+
+    `sheets` are the full sheets by the ids of their device and material.
+    """
 
     places: Places
     home: Path
     library: Library
+    sheets: Mapping[tuple[str, str], FullSheet]
     messages: Mapping[str, Messages]
     approvals: Approvals
-    press: Press
+    frame: PhoneFrame
+    printer: SheetPrinter
 
     @classmethod
     def open(cls, places: Places, home: Path | None = None) -> Desk:
@@ -49,11 +55,21 @@ class Desk:
         home = home or places.content
         library = load_library(places, home)
         _refuse_unknown(library.clinic)
+        sheets = arrange_all(library)
         messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
         path = home / "approvals.yaml"
         approvals = parse_approvals(read_optional(path) or "", shown(path, places.content))
-        approvals = replace(approvals, wording=wording_edition(library))
-        return cls(places, home, library, messages, approvals, Press(places.templates))
+        templates = Templates(places.templates)
+        return cls(
+            places=places,
+            home=home,
+            library=library,
+            sheets={(sheet.device.id, sheet.material.id): sheet for sheet in sheets},
+            messages=messages,
+            approvals=replace(approvals, wording=wording_edition(sheets)),
+            frame=PhoneFrame.of(library, templates),
+            printer=SheetPrinter(templates),
+        )
 
     @property
     def clinic(self) -> Clinic:
@@ -65,29 +81,39 @@ class Desk:
         """The tags a sheet can be asked for in: English, which stands in for any other, then what the clinic offers."""
         return tuple(dict.fromkeys((SOURCE, *self.clinic.languages)))
 
-    # ---- the two main paths ----
+    # ---- the main paths ----
 
     def print_sheet(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> bytes:
         """The take-home sheet as PDF. Raises Refused rather than print anything unsound.
 
         A sheet too long with all its reasons is printed with fewer; one still too long is refused.
         """
-        translated = self.translate(choices, tag)
-        return self.press.sheet(translated, self.address(translated), paper, size).pdf
+        return self.print_translated(self.translate(choices, tag), paper, size)
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
         """The static page behind the QR code, for everyone with this device in this material."""
-        translated = self.translate(Choices(device, material, everyone=True), tag)
-        return phone_page(translated, self.library, self.places.templates)
+        return phone_page(self.translate_full(self.sheets[device.id, material.id], tag), self.frame)
 
-    def publish(self, site: Path, *, jobs: int = 1, progress: Callable[[int, int], None] | None = None) -> Published:
-        """The phone site as a folder of static files, all or nothing. `jobs` is how many processes make pages."""
-        sheets = tuple(all_sheets(self.library, self.say))
-        templates = self.places.templates
-        pages = tuple(patient_pages(sheets, self.library, templates))
+    def publish(
+        self,
+        site: Path,
+        *,
+        progress: Callable[[int, int], None] = lambda _done, _total: None,
+        waiting: Callable[[], None] = lambda: None,
+    ) -> Published:
+        """The phone site as a folder of static files, all or nothing.
+
+        `progress` is called with how many pages of how many are rendered, `waiting` where another publisher holds the folder.
+        """
+        templates = self.frame.templates
+        sheets = tuple(in_languages(self.sheets.values(), self.clinic.languages, self.translate_full))
+        total = sum(len(sheet.translated) for sheet in sheets)
+        pages = []
+        for page in patient_pages(sheets, self.frame):
+            pages.append(page)
+            progress(len(pages), total)
         files = (*pages, *site_files(sheets, pages, templates, self.clinic.phone_site))
-        gone = partial(withdrawn, sheets=sheets, templates=templates)
-        return publish(files, site, withdrawn=gone, jobs=jobs, progress=progress)
+        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, templates=templates), waiting=waiting)
 
     # ---- their steps ----
 
@@ -95,32 +121,42 @@ class Desk:
         """What was picked, checked."""
         return choose(self.library, picked)
 
-    def translate(self, choices: Choices, tag: str) -> TranslatedSheet:
-        """The sheet in a language; refuses with every sentence that is missing or unsound there."""
-        return self.say(compose(self.library, choices), tag)
+    def settle(self, choices: Choices) -> PatientSheet:
+        """The sheet of one patient, in no language yet. Raises Refused for a contradiction or a fact that is missing."""
+        return settle(self.library, self.sheets[choices.device.id, choices.material.id], choices)
 
-    def say(self, sheet: Sheet, tag: str) -> TranslatedSheet:
-        """A composed sheet in a language; refuses as `speak` does."""
+    def translate(self, choices: Choices, tag: str) -> TranslatedSheet[PatientSheet]:
+        """The sheet of one patient in a language; refuses with every sentence that is missing or unsound there."""
+        return self._translate(self.settle(choices), tag)
+
+    def translate_full(self, sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
+        """A full sheet in a language; refuses as `translate` does."""
+        return self._translate(sheet, tag)
+
+    def _translate(self, sheet: SheetT, tag: str) -> TranslatedSheet[SheetT]:
         if self.clinic.unset:
             raise Refused(self.clinic.unset)
         return translate(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
 
-    def blocked(self, choices: Choices, tag: str) -> tuple[Problem, ...]:
-        """Why the sheet cannot be had in a language; empty when it can."""
-        try:
-            self.translate(choices, tag)
-        except Refused as refused:
-            return refused.problems
-        return ()
+    def print_translated(self, translated: TranslatedSheet[PatientSheet], paper: Paper, size: Size = Size.REGULAR) -> bytes:
+        """The PDF of a sheet that has been translated. Raises Refused as `print_sheet` does."""
+        return self.printer.sheet(translated, self.address(translated), paper, size).pdf
 
-    def address(self, translated: TranslatedSheet) -> str:
+    def paper_html(self, translated: TranslatedSheet[PatientSheet], size: Size = Size.REGULAR) -> str:
+        """The page that `print_translated` lays out, with all its reasons; its stylesheet knows the paper."""
+        return paper_page(translated, self.address(translated), size, self.frame.templates)
+
+    def address(self, translated: TranslatedSheet[PatientSheet]) -> str:
         """The address behind the QR code of a sheet."""
         return address(self.clinic, translated.sheet.choices, translated.language.tag, translated.edition)
 
-    def paper_html(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> str:
-        """The page that print_sheet lays out."""
-        translated = self.translate(choices, tag)
-        return paper_page(translated, self.address(translated), paper, size, self.places.templates)
+    def language_problems(self, sheet: FullSheet, tag: str) -> tuple[Problem, ...]:
+        """Why a sheet cannot be had in a language; empty when it can."""
+        try:
+            self.translate_full(sheet, tag)
+        except Refused as refused:
+            return refused.problems
+        return ()
 
     # ---- words to things ----
 

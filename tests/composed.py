@@ -8,19 +8,24 @@ from itertools import combinations
 from aftercare.check.combinations import compatible
 from aftercare.library.catalogue import Library
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.compose import arrange, settle
+from aftercare.sheet.sheet import FullSheet, PatientSheet
 from aftercare.sheet.validate import Picked, choose, options_for, weights_for
 
 
-def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> Sheet:
+def sheet(library: Library, device: str = "arm-cast", material: str = "", *options: str, weight: str = "") -> PatientSheet:
     """The sheet for one patient; "" is the only material, or no weight order."""
-    return compose(library, choose(library, Picked(device, material, options=options, weight=weight)))
+    return sheet_of(library, choose(library, Picked(device, material, options=options, weight=weight)))
 
 
-def for_everyone(library: Library, device: str, material: str) -> Sheet:
-    """The sheet of the phone page."""
-    return compose(library, Choices(library.devices[device], library.materials[material], everyone=True))
+def sheet_of(library: Library, choices: Choices) -> PatientSheet:
+    """The sheet for these choices."""
+    return settle(library, arrange(library, choices.device, choices.material), choices)
+
+
+def full_sheet(library: Library, device: str, material: str) -> FullSheet:
+    """Everything that can stand on a sheet for a device in a material."""
+    return arrange(library, library.devices[device], library.materials[material])
 
 
 def all_choices(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:

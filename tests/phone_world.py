@@ -17,20 +17,19 @@ from typing import Any
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.translated import TranslatedSheet
-from aftercare.library.catalogue import Library
 from aftercare.page.phone import phone_page
+from aftercare.page.templates import Templates
 from aftercare.places import find_places
 from aftercare.sheet.address import code
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
-from aftercare.site.pages import Sheets, all_sheets, patient_pages
+from aftercare.sheet.sheet import FullSheet
+from aftercare.site.pages import SheetInLanguages, in_languages, patient_pages
 from aftercare.site.publish import Published, publish
 from aftercare.site.site_files import site_files, withdrawn
 
 # An arm cast, a splint that may be loosened, and a leg cast to walk on, so that every kind of condition is met.
 DEVICES = ("short-arm-cast", "forearm-sugar-tong-splint", "short-leg-walking-cast")
-TEMPLATES = find_places().templates
+TEMPLATES = Templates(find_places().templates)
 # Where tests serve a site behind a web server (tests/nginx.py).
 PATH = "/care/sheets/"
 
@@ -44,40 +43,37 @@ def demo_desk() -> Desk:
     return Desk.open(find_places(), home)
 
 
-def few(library: Library, devices: Sequence[str] = DEVICES) -> Library:
-    """The library with these devices only."""
-    return replace(library, devices={id_: library.devices[id_] for id_ in devices})
-
-
-def everyone(device: str, material: str) -> Choices:
-    """The choices of a phone page."""
+def basis(device: str, material: str) -> Choices:
+    """The choices of a sheet with no options, dates or weight order."""
     library = demo_desk().library
-    return Choices(library.devices[device], library.materials[material], everyone=True)
+    return Choices(library.devices[device], library.materials[material])
 
 
-def say(sheet: Sheet, tag: str) -> TranslatedSheet:
+def in_english(sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
     """English words, laid out as the language is: what a translation says is tested where translations are."""
-    return replace(demo_desk().say(sheet, SOURCE), language=LANGUAGES[tag])
+    return replace(demo_desk().translate_full(sheet, SOURCE), language=LANGUAGES[tag])
 
 
-def translate(choices: Choices, tag: str) -> TranslatedSheet:
-    """The sheet of these choices, said so."""
-    return say(compose(demo_desk().library, choices), tag)
+def translated(device: str, material: str, tag: str) -> TranslatedSheet[FullSheet]:
+    """The full sheet of a device in a material, in English words laid out as the language is."""
+    return in_english(demo_desk().sheets[device, material], tag)
 
 
 def page(device: str = "short-arm-cast", material: str = "fiberglass", tag: str = "en") -> str:
     """One phone page as HTML."""
-    return phone_page(translate(everyone(device, material), tag), demo_desk().library, TEMPLATES)
+    return phone_page(translated(device, material, tag), demo_desk().frame)
 
 
-def sheets(devices: Sequence[str] = DEVICES) -> list[Sheets]:
+def sheets(devices: Sequence[str] = DEVICES) -> list[SheetInLanguages]:
     """The sheets of these devices."""
-    return list(all_sheets(few(demo_desk().library, devices), say))
+    desk = demo_desk()
+    full = [sheet for id_ in devices for sheet in desk.sheets.values() if sheet.device.id == id_]
+    return list(in_languages(full, desk.clinic.languages, in_english))
 
 
-def publish_demo(folder: Path, made: Sequence[Sheets]) -> Published:
+def publish_demo(folder: Path, made: Sequence[SheetInLanguages]) -> Published:
     """A phone site of these sheets in the folder."""
-    pages = list(patient_pages(made, demo_desk().library, TEMPLATES))
+    pages = list(patient_pages(made, demo_desk().frame))
     files = [*pages, *site_files(made, pages, TEMPLATES, f"https://care.example{PATH}")]
     return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, TEMPLATES))
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
 import pytest
 
-from aftercare.errors import Refused
+from aftercare.errors import Fault, Refused, Where
 from aftercare.site.publish import Page, Published, publish
 
 FULL = OSError(28, "No space left on device")
 
 
 def pages(*names: str, text: str = "words") -> list[Page]:
-    """A few small pages whose key and content both hold the text."""
-    return [Page(f"EN/{name}/index.html", f"{name} {text}", text, "AAAA") for name in names]
+    """A few small pages that hold the text."""
+    return [Page(f"EN/{name}/index.html", f"{name} {text}", "AAAA") for name in names]
 
 
 def files(site: Path) -> dict[str, str]:
@@ -118,10 +119,63 @@ def test_nothing_of_the_work_stays_behind(tmp_path: Path) -> None:
     assert sorted(path.name for path in (tmp_path / ".publish").iterdir()) == ["lock", "record.json"]
 
 
-@pytest.mark.parametrize("text", ["[]", '{"EN/SAF/index.html": {}}', '{"EN/SAF/index.html": 1}'])
-def test_a_record_that_is_not_of_our_form_is_refused_with_what_to_do(tmp_path: Path, text: str) -> None:
+@pytest.mark.parametrize("text", ["[]", "{", "[" * 100_000, '{"EN/SAF/index.html": {}}', '{"EN/SAF/index.html": 1}'])
+def test_a_damaged_record_is_refused_with_what_to_do(tmp_path: Path, text: str) -> None:
     publish(pages("SAF"), tmp_path)
     (tmp_path / ".publish/record.json").write_text(text)
 
     with pytest.raises(Refused, match="Remove the folder"):
         publish(pages("SAF"), tmp_path)
+
+
+def stopped(site: Path, journal: str) -> None:
+    """A folder as a run leaves it that was stopped among its moves, with this text as its journal."""
+    publish(pages("SAF"), site)
+    (site / ".publish/stage").mkdir()
+    (site / ".publish/stage/0").write_text("staged")
+    (site / ".publish/journal.json").write_text(journal)
+
+
+@pytest.mark.parametrize("text", ["", "{", '{"0": "EN/SAF/index.html"}', "[1]", "null", "[" * 100_000])
+def test_a_damaged_journal_is_refused_with_its_place_and_what_to_do(tmp_path: Path, text: str) -> None:
+    stopped(tmp_path, text)
+
+    with pytest.raises(Refused, match=r"Remove the file .*journal\.json") as refused:
+        publish(pages("SAF", text="new"), tmp_path)
+
+    (problem,) = refused.value.problems
+    assert problem.fault is Fault.BAD_FILE
+    assert problem.where == Where(str(tmp_path / ".publish/journal.json"))
+    assert files(tmp_path) == {"SAF": "SAF words"}
+
+
+@pytest.mark.parametrize("path", ["../evil", "EN/../../evil", "/tmp/evil", ".publish/lock", ".git/config"])
+def test_a_journal_that_leads_out_of_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
+    site = tmp_path / "site"
+    stopped(site, json.dumps([path]))
+
+    with pytest.raises(Refused) as refused:
+        publish(pages("SAF"), site)
+
+    assert refused.value.problems[0].subject == (path,)
+    assert [outside.name for outside in tmp_path.iterdir()] == ["site"]
+
+
+@pytest.mark.parametrize("path", ["../evil", "/tmp/evil", "EN/../../evil"])
+def test_a_record_that_leads_out_of_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
+    site = tmp_path / "site"
+    publish(pages("SAF"), site)
+    (site / ".publish/record.json").write_text(json.dumps({path: {"edition": "AAAA", "digest": "0", "size": 1}}))
+
+    with pytest.raises(Refused) as refused:
+        publish(pages("SAF"), site, withdrawn=lambda gone: Page(gone, "withdrawn", "withdrawn"))
+
+    assert refused.value.problems[0].subject == (path,)
+    assert [outside.name for outside in tmp_path.iterdir()] == ["site"]
+
+
+def test_a_journal_is_removed_by_hand_and_the_next_run_heals_the_site(tmp_path: Path) -> None:
+    stopped(tmp_path, "{")
+    (tmp_path / ".publish/journal.json").unlink()
+
+    assert publish(pages("SAF", text="new"), tmp_path).written == ("EN/SAF/index.html",)

@@ -17,7 +17,7 @@ import pytest
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.places import find_places
-from aftercare.site.pages import Sheets
+from aftercare.site.pages import SheetInLanguages
 from aftercare.site.publish import WITHDRAWN, Page
 from aftercare.site.site_files import HEADERS, headers, site_files, withdrawn, worker
 from tests.phone_world import PATH, TEMPLATES, demo_desk, sheets
@@ -201,7 +201,7 @@ def test_an_installed_page_keeps_to_the_folder_of_its_language(site: Path) -> No
         assert urljoin(address, scope) == f"https://care.example/sheets/{language.path}/"
 
 
-def one_waiting() -> list[Sheets]:
+def one_waiting() -> list[SheetInLanguages]:
     """Two sheets, the first of which waits for its Spanish."""
     arm, boot = sheets(("short-arm-cast",))[0], sheets(("tall-walker-boot",))[0]
     english = {tag: translated for tag, translated in arm.translated.items() if tag != "es"}
@@ -228,9 +228,19 @@ def test_a_list_names_only_the_sheets_its_language_has() -> None:
 
 def test_a_changed_page_renews_the_worker_of_its_own_language_alone() -> None:
     def workers(spanish: str) -> list[str]:
-        pages = [Page("EN/SAF/index.html", "", "same"), Page("ES/SAF/index.html", "", spanish)]
+        pages = [Page("EN/SAF/index.html", "same"), Page("ES/SAF/index.html", spanish)]
         return [worker(LANGUAGES[tag], pages, TEMPLATES) for tag in ("en", "es")]
 
     (english, spanish), (english_after, spanish_after) = workers("before"), workers("after")
     assert english == english_after
     assert spanish != spanish_after
+
+
+def test_progress_counts_every_page_that_is_rendered(tmp_path: Path) -> None:
+    desk = demo_desk()
+    steps: list[tuple[int, int]] = []
+
+    desk.publish(tmp_path, progress=lambda done, total: steps.append((done, total)))
+
+    total = len(desk.sheets) * len(desk.clinic.languages)
+    assert steps == [(done, total) for done in range(1, total + 1)]

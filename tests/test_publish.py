@@ -1,4 +1,4 @@
-"""Publishing into real folders: all or nothing, incremental, safe against a kill and against a second publisher."""
+"""Publishing into real folders: all or nothing, only what differs, safe against a kill and against a second publisher."""
 
 from __future__ import annotations
 
@@ -7,19 +7,19 @@ import shutil
 import signal
 import subprocess
 import sys
-from collections.abc import Callable, Iterable
-from concurrent.futures import ThreadPoolExecutor
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 import pytest
 
 from aftercare.errors import Fault, Refused
-from aftercare.site.publish import WITHDRAWN, Page, Published, publish
+from aftercare.site.publish import LIST, WITHDRAWN, Page, Published, publish
 
 
 def pages(*names: str, edition: str = "AAAA", text: str = "words") -> list[Page]:
-    """A few small pages whose key and text both hold the edition."""
-    return [Page(f"EN/{name}/index.html", f"{name} {text} {edition}", f"{text}{edition}", edition) for name in names]
+    """A few small pages whose text holds the edition."""
+    return [Page(f"EN/{name}/index.html", f"{name} {text} {edition}", edition) for name in names]
 
 
 def files(site: Path) -> dict[str, str]:
@@ -28,23 +28,21 @@ def files(site: Path) -> dict[str, str]:
     return {path.relative_to(site).as_posix(): path.read_text(encoding="utf-8") for path in found}
 
 
-def never() -> str:
-    raise AssertionError("the text of an unchanged page was asked for")
-
-
 def test_every_page_is_written_where_its_path_says(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path / "site")
 
     assert files(tmp_path / "site") == {"EN/SAF/index.html": "SAF words AAAA", "EN/LCF/index.html": "LCF words AAAA"}
 
 
-def test_a_second_publication_of_the_same_pages_asks_for_no_text_and_writes_nothing(tmp_path: Path) -> None:
+def test_a_second_publication_of_the_same_pages_writes_nothing(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path)
+    before = [(path, path.stat().st_ino) for path in tmp_path.rglob("*.*") if path.is_file()]
 
-    assert publish([Page("EN/SAF/index.html", never, "wordsAAAA", "AAAA")], tmp_path) == Published((), (), (), (), 1)
+    assert publish(pages("SAF"), tmp_path) == Published((), (), (), (), 1)
+    assert [(path, path.stat().st_ino) for path in tmp_path.rglob("*.*") if path.is_file()] == before
 
 
-def test_only_the_page_whose_key_changed_is_written(tmp_path: Path) -> None:
+def test_only_the_page_whose_text_changed_is_written(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     before = (tmp_path / "EN/LCF/index.html").stat().st_ino
 
@@ -66,12 +64,12 @@ def test_a_file_changed_or_lost_behind_our_back_is_written_again(tmp_path: Path)
 
 def test_a_new_edition_leaves_the_earlier_one_in_the_archive_marked_and_with_working_links(tmp_path: Path) -> None:
     page = '<p id="earlier" hidden>newer</p><a href="../../ES/SAF/">Español</a>'
-    publish([Page("EN/SAF/index.html", page, "1", "AAAA")], tmp_path)
+    publish([Page("EN/SAF/index.html", page.replace("newer", "older"), "AAAA")], tmp_path)
 
-    done = publish([Page("EN/SAF/index.html", page, "2", "BBBB")], tmp_path)
+    done = publish([Page("EN/SAF/index.html", page, "BBBB")], tmp_path)
 
     assert done.archived == ("archive/AAAA/EN/SAF/index.html",)
-    expected = '<p id="earlier">newer</p><a href="../../../../ES/SAF/">Español</a>'
+    expected = '<p id="earlier">older</p><a href="../../../../ES/SAF/">Español</a>'
     assert files(tmp_path) == {"EN/SAF/index.html": page, "archive/AAAA/EN/SAF/index.html": expected}
 
 
@@ -83,7 +81,7 @@ def test_the_archive_keeps_every_edition(tmp_path: Path) -> None:
 
 
 def withdraw(phone: str) -> Callable[[str], Page]:
-    return lambda path: Page(path, f"withdrawn, call {phone}", phone, WITHDRAWN)
+    return lambda path: Page(path, f"withdrawn, call {phone}", WITHDRAWN)
 
 
 def test_a_code_that_is_gone_leaves_a_page_that_says_so_and_stays_up_to_date(tmp_path: Path) -> None:
@@ -108,7 +106,7 @@ def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path:
 
 
 def test_what_no_paper_leads_to_is_left_and_not_withdrawn_once_nobody_offers_it(tmp_path: Path) -> None:
-    publish([*pages("SAF"), Page("more-0123.js", "script", "1")], tmp_path)
+    publish([*pages("SAF"), Page("more-0123.js", "script")], tmp_path)
 
     done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
 
@@ -168,18 +166,22 @@ def test_what_is_marked_as_withdrawn_is_not_told_as_left(tmp_path: Path) -> None
     assert (done.withdrawn, done.left) == (("EN/LCF/index.html",), ("EN/BWP/index.html",))
 
 
-def test_only_what_nothing_had_changed_counts_as_kept(tmp_path: Path) -> None:
+def test_only_what_nothing_had_changed_counts_as_unchanged(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
 
-    assert publish([*pages("SAF", text="new"), *pages("LCF", "BWP")], tmp_path).kept == 1
+    assert publish([*pages("SAF", text="new"), *pages("LCF", "BWP")], tmp_path).unchanged == 1
 
 
 def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) -> None:
+    def rendered() -> Iterator[Page]:
+        yield from pages("SAF", text="new")
+        raise KeyError("a text of the second page")
+
     publish(pages("SAF", "LCF"), tmp_path)
     before = files(tmp_path)
 
-    with pytest.raises(AssertionError):
-        publish([*pages("SAF", text="new"), Page("EN/LCF/index.html", never, "other", "AAAA")], tmp_path)
+    with pytest.raises(KeyError):
+        publish(rendered(), tmp_path)
 
     assert files(tmp_path) == before
     assert publish(pages("SAF", "LCF"), tmp_path).written == ()
@@ -223,11 +225,12 @@ def test_a_folder_with_other_peoples_files_is_refused(tmp_path: Path) -> None:
 
 
 def test_our_own_folder_is_known_again_after_its_record_is_lost(tmp_path: Path) -> None:
-    headers = Page("_headers", "# Written by 'aftercare publish'; changes are overwritten.\n", "1")
+    headers = Page("_headers", "# Written by 'aftercare publish'; changes are overwritten.\n")
     publish([headers, *pages("SAF")], tmp_path)
     shutil.rmtree(tmp_path / ".publish")
 
-    assert len(publish([headers, *pages("SAF")], tmp_path).written) == 2
+    assert publish([headers, *pages("SAF")], tmp_path).unchanged == 2
+    assert set(json.loads((tmp_path / ".publish/record.json").read_text())) == set(files(tmp_path))
 
 
 def test_a_damaged_record_is_refused_with_what_to_do(tmp_path: Path) -> None:
@@ -241,7 +244,7 @@ def test_a_damaged_record_is_refused_with_what_to_do(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", ["/etc/passwd", "../up", "EN/../../up", ".publish/record.json", "a\\b", "EN//x", "", "é"])
 def test_a_path_that_leaves_the_folder_or_is_no_plain_name_is_refused(tmp_path: Path, path: str) -> None:
     with pytest.raises(Refused) as refused:
-        publish([Page(path, "x", "1")], tmp_path / "site")
+        publish([Page(path, "x")], tmp_path / "site")
 
     assert refused.value.problems[0].fault is Fault.BAD_VALUE
     assert not (tmp_path / "site").exists()
@@ -254,35 +257,50 @@ def test_two_pages_for_one_path_are_refused(tmp_path: Path) -> None:
     assert refused.value.problems[0].fault is Fault.DUPLICATE
 
 
-def test_progress_counts_every_page_that_is_made(tmp_path: Path) -> None:
-    heard: list[tuple[int, int]] = []
+def test_a_folder_that_is_refused_holds_nothing_of_ours(tmp_path: Path) -> None:
+    (tmp_path / "thesis.txt").write_text("mine")
+
+    with pytest.raises(Refused):
+        publish(pages("SAF"), tmp_path)
+
+    assert [path.name for path in tmp_path.rglob("*")] == ["thesis.txt"]
+
+
+@pytest.mark.parametrize("existed", [True, False])
+def test_a_new_folder_that_could_not_be_written_is_left_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, existed: bool
+) -> None:
+    def full(self: Path, _content: bytes) -> int:
+        raise OSError(28, "No space left on device", str(self))
+
+    site = tmp_path / "site"
+    if existed:
+        site.mkdir()
+    monkeypatch.setattr(Path, "write_bytes", full)
+
+    with pytest.raises(Refused):
+        publish(pages("SAF"), site)
+
+    assert site.exists() is existed
+    assert list(tmp_path.rglob("*")) == ([site] if existed else [])
+
+
+def test_a_list_that_is_no_longer_offered_is_withdrawn_and_never_archived(tmp_path: Path) -> None:
+    publish([*pages("SAF"), Page("ES/index.html", "list, call 555-0143", LIST)], tmp_path)
+
+    done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0199"))
+
+    assert (done.withdrawn, done.archived) == (("ES/index.html",), ())
+    assert files(tmp_path)["ES/index.html"] == "withdrawn, call 555-0199"
+
+
+def test_a_record_of_the_version_before_is_read(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path)
+    path = tmp_path / ".publish/record.json"
+    record = {name: {**entry, "key": "1", "stamp": 2} for name, entry in json.loads(path.read_text()).items()}
+    path.write_text(json.dumps(record))
 
-    publish(pages("SAF", "LCF", "BWP"), tmp_path, progress=lambda done, of: heard.append((done, of)))
-
-    assert heard == [(1, 2), (2, 2)]
-
-
-def test_executors_and_processes_make_the_same_site_as_none(tmp_path: Path) -> None:
-    made = [Page(f"EN/A{n:02}/index.html", lambda n=n: f"text {n}", str(n), "AAAA") for n in range(40)]  # type: ignore[misc]
-
-    publish(made, tmp_path / "one")
-    with ThreadPoolExecutor(3) as executor:
-        publish(made, tmp_path / "many", executor=executor)
-
-    publish(made, tmp_path / "forked", jobs=2)
-
-    assert files(tmp_path / "one") == files(tmp_path / "many") == files(tmp_path / "forked")
-
-
-def test_a_page_that_cannot_be_made_by_another_process_leaves_the_old_site_whole(tmp_path: Path) -> None:
-    publish(pages("SAF", "LCF"), tmp_path)
-    before = files(tmp_path)
-
-    with pytest.raises(AssertionError, match="unchanged page"):
-        publish([*pages("SAF", text="new"), Page("EN/LCF/index.html", never, "other", "AAAA")], tmp_path, jobs=2)
-
-    assert files(tmp_path) == before
+    assert publish(pages("SAF", edition="BBBB"), tmp_path).archived == ("archive/AAAA/EN/SAF/index.html",)
 
 
 # Publishes ten new pages and kills itself, as kill -9 does, at the moment the nth staged file has moved into place.
@@ -302,7 +320,7 @@ def counting(self, target):
 Path.replace = counting
 if limit == 0:
     os.sync = lambda: os.kill(os.getpid(), signal.SIGKILL)  # all is staged, the journal not yet written
-publish([Page(f"EN/P{n}/index.html", f"new {n}", "new", "BBBB") for n in range(10)], site)
+publish([Page(f"EN/P{n}/index.html", f"new {n}", "BBBB") for n in range(10)], site)
 """
 
 
@@ -312,7 +330,7 @@ def kill_while_publishing(site: Path, moved: int) -> None:
 
 
 def numbered(text: str, edition: str, count: Iterable[int] = range(10)) -> list[Page]:
-    return [Page(f"EN/P{n}/index.html", f"{text} {n}", text, edition) for n in count]
+    return [Page(f"EN/P{n}/index.html", f"{text} {n}", edition) for n in count]
 
 
 @pytest.mark.parametrize("moved", [1, 5, 20])
@@ -366,7 +384,7 @@ from pathlib import Path
 from aftercare.site.publish import Page, publish
 for turn in range(20):
     word = f"{sys.argv[2]}{turn}"
-    publish([Page(f"EN/P{n}/index.html", word, word, word) for n in range(20)], Path(sys.argv[1]))
+    publish([Page(f"EN/P{n}/index.html", word, word) for n in range(20)], Path(sys.argv[1]))
 """
     running = [
         subprocess.Popen([sys.executable, "-c", script, str(tmp_path), name], cwd=Path(__file__).parents[1]) for name in "ab"
@@ -377,3 +395,58 @@ for turn in range(20):
     assert len(live) == 1
     record = json.loads((tmp_path / ".publish/record.json").read_text())
     assert set(record) == set(files(tmp_path))
+
+
+# Holds the folder as a publisher does, says so, and stays until it is killed.
+HOLDING = """
+import sys, time
+from pathlib import Path
+from aftercare.site.journal import locked
+with locked(Path(sys.argv[1]), lambda: None):
+    print("holding", flush=True)
+    time.sleep(600)
+"""
+
+
+def test_a_publisher_that_waits_says_so_and_goes_on_once_the_other_was_killed(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", HOLDING, str(tmp_path)]
+    holder = subprocess.Popen(command, cwd=Path(__file__).parents[1], stdout=subprocess.PIPE, encoding="utf-8")
+    assert holder.stdout
+    assert holder.stdout.readline() == "holding\n"
+    waiting = threading.Event()
+
+    def kill() -> None:
+        waiting.set()
+        holder.kill()
+
+    done = publish(pages("SAF"), tmp_path, waiting=kill)
+
+    holder.wait()
+    holder.stdout.close()
+    assert waiting.is_set()
+    assert done.written == ("EN/SAF/index.html",)
+
+
+def test_a_publisher_that_need_not_wait_does_not_say_so(tmp_path: Path) -> None:
+    publish(pages("SAF"), tmp_path, waiting=lambda: pytest.fail("nobody holds the folder"))
+
+
+def test_at_every_moment_of_publishing_each_page_finds_what_it_loads(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Scripts and lists: a page never names a script that is not there, a list no page that is not there."""
+    move, broken = Path.replace, []
+
+    def checking(self: Path, target: Path) -> Path:
+        moved = move(self, target)
+        for path, text in files(tmp_path).items():
+            if path.endswith(".html"):
+                broken.extend((path, name) for name in text.split() if not (tmp_path / name).is_file())
+        return moved
+
+    monkeypatch.setattr(Path, "replace", checking)
+    for number in range(3):
+        sheets = [Page(f"EN/{code}/index.html", f"more-{number}.js", "AAAA") for code in ("SAF", "LCF")]
+        sheets.append(Page(f"EN/N{number}/index.html", f"more-{number}.js", "AAAA"))
+        around = [Page("EN/index.html", " ".join(page.path for page in sheets)), Page(f"more-{number}.js", "script")]
+        assert publish([*around, *sheets, Page("EN/worker.js", f"worker {number}")], tmp_path).written[-1] == "EN/worker.js"
+
+    assert broken == []

@@ -9,22 +9,22 @@ from aftercare.library.catalogue import Library
 from aftercare.library.modules import Option, Weight
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.required import BY_OPTION
-from aftercare.sheet.sheet import Passage, Sheet, Sign
+from aftercare.sheet.sheet import Conditional, FullSheet, Passage, Sign
 from aftercare.sheet.validate import options_for, weights_for
 
 
-def cases(library: Library, whole: Sheet) -> Iterator[Choices]:
-    """All choices to prove for one device in one material, `whole` being its sheet for everyone.
+def cases(library: Library, full: FullSheet) -> Iterator[Choices]:
+    """All choices to prove for the device and material of a full sheet.
 
     Options that meet in a passage, in a fact, in a list of signs or in a rule of what stands apart are tried in every
     combination; those that meet nowhere cannot change each other's effect, so they are tried one group at a time. Each
     largest set that may stand together is tried too, and all of it with each weight order. Sets that contradict
     themselves are left out: choosing refuses them.
     """
-    device, material = whole.choices.device, whole.choices.material
+    device, material = full.device, full.material
     options = options_for(library, device, material)
     for weight in weights_for(library, device) or (None,):
-        for chosen in sorted(_sets(options, _meetings(library, whole)), key=lambda ids: (len(ids), sorted(ids))):
+        for chosen in sorted(_sets(options, _meetings(library, full)), key=lambda ids: (len(ids), sorted(ids))):
             picked = tuple(option for option in options if option.id in chosen)
             if compatible(picked, weight):
                 yield Choices(device, material, None, picked, weight)
@@ -55,22 +55,21 @@ def _sets(options: tuple[Option, ...], meeting: list[frozenset[str]]) -> set[fro
     return found
 
 
-def _meetings(library: Library, whole: Sheet) -> list[frozenset[str]]:
+def _meetings(library: Library, full: FullSheet) -> list[frozenset[str]]:
     """The options that meet: in one passage's condition, one required fact, one list of signs, one rule of what is apart."""
-    items: list[Passage | Sign] = [sign for group in whole.groups for sign in group.signs]
-    items += [passage for section in whole.sections for passage in section.passages]
-    facts = {fact for item in items for fact in item.covers}
+    entries = tuple(full.entries())
+    facts = {fact for entry in entries for fact in entry.item.covers}
     asking = {fact: {id_ for id_, asked in BY_OPTION.items() if fact in asked} for fact in facts}
     return [
-        *(_asked((item,)) for item in items),
-        *(_asked(item for item in items if fact in item.covers) | asking[fact] for fact in facts),
-        *(_asked(group.signs) for group in whole.groups),
-        *(_asked(item for item in items if item.id in rule.modules) for rule in library.exclusive),
+        *(_asked((entry,)) for entry in entries),
+        *(_asked(entry for entry in entries if fact in entry.item.covers) | asking[fact] for fact in facts),
+        *(_asked(group.signs) for group in full.groups),
+        *(_asked(entry for entry in entries if entry.item.id in rule.modules) for rule in library.exclusive),
     ]
 
 
-def _asked(items: Iterable[Passage | Sign]) -> frozenset[str]:
-    return frozenset(id_ for item in items for id_ in (*item.condition.options, *item.condition.without))
+def _asked(entries: Iterable[Conditional[Passage] | Conditional[Sign]]) -> frozenset[str]:
+    return frozenset(id_ for entry in entries for id_ in (*entry.condition.options, *entry.condition.without))
 
 
 def _groups(ids: set[str], meetings: list[frozenset[str]]) -> list[set[str]]:

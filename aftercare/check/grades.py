@@ -5,18 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from aftercare.check.combinations import compatible
+from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem
-from aftercare.language.approval import Approvals
-from aftercare.language.languages import LANGUAGES, SOURCE
-from aftercare.language.translate import translate
+from aftercare.language.languages import SOURCE
 from aftercare.language.translated import TranslatedSheet
-from aftercare.library.catalogue import Library
-from aftercare.library.devices import Device, Material
 from aftercare.library.modules import URGENT
 from aftercare.library.words import PLACEHOLDER
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import FullSheet, PatientSheet
 from aftercare.sheet.validate import options_for, weights_for
 from aftercare.understanding.readability import Reading, blocks, grade
 
@@ -24,26 +20,32 @@ from aftercare.understanding.readability import Reading, blocks, grade
 HIGHEST_GRADE, HIGHEST_GRADE_OF_DANGER = 6.0, 5.0
 
 
-def reading_problems(library: Library, device: Device, material: Material) -> Iterator[Problem]:
+def grade_problems(desk: Desk, sheet: FullSheet) -> Iterator[Problem]:
     """Sheets of a device in a material that read too hard, with no option and with each option alone."""
-    for weight in weights_for(library, device) or (None,):
-        for options in ((), *((option,) for option in options_for(library, device, material))):
+    device, material = sheet.device, sheet.material
+    for weight in weights_for(desk.library, device) or (None,):
+        for options in ((), *((option,) for option in options_for(desk.library, device, material))):
             if compatible(options, weight):
-                yield from sheet_reading_problems(library, compose(library, Choices(device, material, None, options, weight)))
+                yield from sheet_grade_problems(desk.translate(Choices(device, material, None, options, weight), SOURCE))
 
 
-def sheet_reading_problems(library: Library, sheet: Sheet) -> Iterator[Problem]:
-    """What is too hard about one sheet."""
-    translated = translate(sheet, LANGUAGES[SOURCE], None, library.clinic, Approvals())
+def sheet_grade_problems(translated: TranslatedSheet[PatientSheet]) -> Iterator[Problem]:
+    """What is too hard about one English sheet."""
+    device = translated.sheet.choices.device
     whole, danger = grade(blocks(translated)), grade(danger_blocks(translated))
     for name, reading, highest in (("sheet", whole, HIGHEST_GRADE), ("danger box", danger, HIGHEST_GRADE_OF_DANGER)):
         for formula, found in _grades(reading, highest):
-            what = f"The {name} for '{sheet.choices.device.id}' reads at grade {found:.1f} ({formula})."
-            allowed = f"At most {highest:g}."
-            yield Problem(Fault.HARD_TO_READ, what, allowed, "Use shorter words and sentences.", sheet.choices.device.where)
+            yield Problem(
+                Fault.HARD_TO_READ,
+                f"The {name} for {{}} reads at grade {found:.1f} ({formula}).",
+                subject=(device.id,),
+                allowed=(f"at most {highest:g}",),
+                advice="Use shorter words and sentences.",
+                where=device.where,
+            )
 
 
-def danger_blocks(translated: TranslatedSheet) -> Iterator[str]:
+def danger_blocks(translated: TranslatedSheet[PatientSheet]) -> Iterator[str]:
     """What the danger box says, sign by sign, with its values."""
     for group in translated.sheet.groups:
         if group.tier in URGENT:

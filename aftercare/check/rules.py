@@ -8,16 +8,21 @@ from aftercare.errors import Fault, Problem
 from aftercare.library.text import BlockKind
 from aftercare.library.wording import MOST_ITEMS, MOST_WORDS_IN_CHUNK
 from aftercare.sheet.choices import describe
-from aftercare.sheet.sheet import Passage, Sheet
+from aftercare.sheet.sheet import Passage, PatientSheet
 
 
-def sheet_problems(sheet: Sheet) -> Iterator[Problem]:
+def sheet_problems(sheet: PatientSheet) -> Iterator[Problem]:
     """Lists too long on this sheet; a list of signs is one tier of them."""
     for group in sheet.groups:
         if len(group.signs) > MOST_ITEMS:
-            what = f"{len(group.signs)} signs of tier '{group.tier}' for {describe(sheet.choices)}."
-            advice = "Join two of them, or make one depend on an option."
-            yield Problem(Fault.LIST_TOO_LONG, what, f"At most {MOST_ITEMS}.", advice, sheet.choices.device.where)
+            yield Problem(
+                Fault.LIST_TOO_LONG,
+                f"{len(group.signs)} signs of tier {{}} for {describe(sheet.choices)}.",
+                subject=(group.tier,),
+                allowed=(f"at most {MOST_ITEMS}",),
+                advice="Join two of them, or make one depend on an option.",
+                where=sheet.choices.device.where,
+            )
 
 
 def passage_problems(passage: Passage) -> Iterator[Problem]:
@@ -26,7 +31,9 @@ def passage_problems(passage: Passage) -> Iterator[Problem]:
     words = sum(len(block.text.message.split()) for block in passage.blocks)
     where = passage.blocks[0].text.where
     if items > MOST_ITEMS:
-        yield Problem(Fault.LIST_TOO_LONG, f"'{passage.id}' lists {items} items.", f"At most {MOST_ITEMS}.", "Split it.", where)
+        what, allowed = f"{{}} lists {items} items.", (f"at most {MOST_ITEMS}",)
+        yield Problem(Fault.LIST_TOO_LONG, what, subject=(passage.id,), allowed=allowed, advice="Split it.", where=where)
     if words > MOST_WORDS_IN_CHUNK:
-        what, allowed = f"'{passage.id}' has {words} words.", f"At most {MOST_WORDS_IN_CHUNK}."
-        yield Problem(Fault.CHUNK_TOO_LONG, what, allowed, "Shorten or split it.", where)
+        what, allowed = f"{{}} has {words} words.", (f"at most {MOST_WORDS_IN_CHUNK}",)
+        advice = "Shorten or split it."
+        yield Problem(Fault.CHUNK_TOO_LONG, what, subject=(passage.id,), allowed=allowed, advice=advice, where=where)

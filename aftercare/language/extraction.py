@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from io import BytesIO, StringIO
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
-from aftercare.errors import Problem, Refused
+from aftercare.errors import Refused
 from aftercare.language.approval import edition, fingerprint
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
 from aftercare.language.values import measure
-from aftercare.library.catalogue import Library
+from aftercare.library.figures import Figure
 from aftercare.library.words import placeholders
-from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import FullSheet
 
 # What a translator should know of the values that are no figures.
 _ABOUT = {
@@ -43,43 +41,36 @@ class Extracted:
     comment: str
 
 
-def messages_of(library: Library) -> tuple[Extracted, ...]:
+def messages_of(sheets: Iterable[FullSheet]) -> tuple[Extracted, ...]:
     """Every message that can stand on any sheet, in reading order.
 
-    They come from composed sheets, so what is extracted and what is printed cannot differ.
-    Raises Refused where a sheet cannot be composed.
+    They come from the full sheets themselves, so what is extracted and what is printed cannot differ.
     """
     places: dict[str, set[str]] = {}
-    for sheet in sheets_of(library):
-        for text in sheet.page_texts:
+    figures: dict[str, Figure] = {}
+    for sheet in sheets:
+        figures.update(sheet.figures)
+        for text in sheet.texts():
             places.setdefault(text.message, set()).add(text.where.path)
-    return tuple(Extracted(message, tuple(sorted(found)), _comment(message, library)) for message, found in places.items())
+    return tuple(Extracted(message, tuple(sorted(paths)), _comment(message, figures)) for message, paths in places.items())
 
 
-def sheets_of(library: Library) -> Iterator[Sheet]:
-    """The sheet for everyone of each device in each of its materials. Raises Refused with all that cannot be composed."""
-    problems: list[Problem] = []
-    for device in library.devices.values():
-        for material in device.materials:
-            try:
-                yield compose(library, Choices(device, library.materials[material], everyone=True))
-            except Refused as refused:
-                problems += refused.problems
-    if problems:
-        raise Refused(problems)
-
-
-def _comment(message: str, library: Library) -> str:
+def _comment(message: str, figures: Mapping[str, Figure]) -> str:
     about = (
-        f"{{{name}}} is {_ABOUT[name] if name in _ABOUT else measure(library.figures[name], LANGUAGES[SOURCE]).text}"
+        f"{{{name}}} is {_ABOUT[name] if name in _ABOUT else measure(figures[name], LANGUAGES[SOURCE]).text}"
         for name in dict.fromkeys(placeholders(message))
     )
     return "; ".join(about)
 
 
-def wording_edition(library: Library) -> str:
-    """The short code of all the English words and figures in force at this clinic, which the clinic approves."""
-    return edition(fingerprint({text.message: text.message for text in messages_of(library)}, library.figures.values()))
+def wording_edition(sheets: Iterable[FullSheet]) -> str:
+    """The short code of all the English words and figures on these sheets, which the clinic approves."""
+    messages: dict[str, str] = {}
+    figures: dict[str, Figure] = {}
+    for sheet in sheets:
+        messages.update((text.message, text.message) for text in sheet.texts())
+        figures.update(sheet.figures)
+    return edition(fingerprint(messages, figures.values()))
 
 
 def update_po(existing: str | None, extracted: Iterable[Extracted], language: Language, own: str | None = None) -> str:

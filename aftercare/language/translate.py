@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from dataclasses import fields
 from datetime import date, datetime
+from typing import TypeVar
 
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.language.approval import Approvals, edition, fingerprint
@@ -14,36 +16,27 @@ from aftercare.language.values import listing, measure, moment, opening_hours, p
 from aftercare.library.clinic import Clinic
 from aftercare.library.words import placeholders
 from aftercare.sheet.schedule import Schedule
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import FullSheet, PatientSheet
+
+SheetT = TypeVar("SheetT", FullSheet, PatientSheet)
 
 # Waits counted in days end with a day; a time of day would promise more than the figure knows.
 WHOLE_DAYS = frozenset({"ice_until", "raise_until", "removal"})
 
 
 def translate(
-    sheet: Sheet, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals
-) -> TranslatedSheet:
+    sheet: SheetT, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals
+) -> TranslatedSheet[SheetT]:
     """The sheet in a language; `messages` is None for English, which is its own translation.
 
-    Raises Refused with every sentence that has no sound translation, each with its line, and every value not known. The
-    sentences of the phone page behind its code count too: a code must not lead to a page that is not there.
+    Raises Refused with every sentence that has no sound translation, each with its line, and every value not known. All
+    sentences of the full sheet count, also for one patient: the code must not lead to a phone page that is not there.
     """
-    translations = _translations(sheet, language, messages)
+    translations = _translations(sheet.full, language, messages)
     values = values_of(sheet, translations, clinic, language)
-    unfilled = [
-        Problem(
-            Fault.UNFILLED,
-            f"Nothing is known to fill '{{{name}}}' in '{text.message}'.",
-            advice="Give the value, or keep the text off this sheet.",
-            where=text.where,
-        )
-        for text in sheet.page_texts
-        for name in placeholders(text.message)
-        if name not in values
-    ]
+    unfilled = {name for message in translations for name in placeholders(message) if name not in values}
     if unfilled:
-        raise Refused(unfilled)
-    words = fingerprint(translations, sheet.figures.values())
+        raise Refused(_unfilled(sheet.full, unfilled))
     return TranslatedSheet(
         sheet=sheet,
         language=language,
@@ -51,19 +44,32 @@ def translate(
         values=values,
         draft_wording=not approvals.wording_approved(clinic),
         draft_language=messages is not None and not approvals.language_approved(messages),
-        fingerprint=words,
-        edition=edition(words),
+        edition=edition(fingerprint(translations, sheet.full.figures.values())),
     )
 
 
-def _translations(sheet: Sheet, language: Language, messages: Messages | None) -> dict[str, str]:
-    """The translation of each message of the sheet and of the page behind it, which holds all that the sheet does."""
-    wanted = [text.message for text in sheet.page_texts]
+def _unfilled(full: FullSheet, names: Collection[str]) -> Iterator[Problem]:
+    """One problem for each text that waits for one of these values, of which nothing is known."""
+    for text in dict.fromkeys(full.texts()):
+        for name in placeholders(text.message):
+            if name in names:
+                yield Problem(
+                    Fault.UNFILLED,
+                    "Nothing is known to fill {} in {}.",
+                    subject=(f"{{{name}}}", text.message),
+                    advice="Give the value, or keep the text off this sheet.",
+                    where=text.where,
+                )
+
+
+def _translations(full: FullSheet, language: Language, messages: Messages | None) -> dict[str, str]:
+    """The translation of each message of a full sheet."""
+    wanted = full.messages
     if language.tag == SOURCE:
         return {message: message for message in wanted}
     if messages is None or (messages.tag != language.tag and not messages.problems):
-        what = f"There are no translations into '{language.tag}'."
-        raise Refused([Problem(Fault.UNTRANSLATED, what, advice="Print in English, and offer an interpreter.")])
+        what, advice = "There are no translations into {}.", "Print in English, and offer an interpreter."
+        raise Refused.one(Fault.UNTRANSLATED, what, subject=(language.tag,), advice=advice)
     # A problem of the whole file comes back for each message, so each is kept once.
     problems = dict.fromkeys(problem for message in wanted for problem in messages.faults(message))
     if problems:
@@ -71,12 +77,15 @@ def _translations(sheet: Sheet, language: Language, messages: Messages | None) -
     return {message: messages.entries[message].translation for message in wanted}
 
 
-def values_of(sheet: Sheet, translations: dict[str, str], clinic: Clinic, language: Language) -> dict[str, Value]:
-    """Every value by its name in braces, and every date of the schedule by its field. What is empty is left out."""
-    parts = {"moving_parts": sheet.moving, "held_parts": sheet.held, "tips": sheet.tips}
-    values = {name: measure(figure, language) for name, figure in sheet.figures.items()}
+def values_of(
+    sheet: FullSheet | PatientSheet, translations: dict[str, str], clinic: Clinic, language: Language
+) -> dict[str, Value]:
+    """Every value by its name in braces, and every date of a patient's schedule by its field. What is empty is left out."""
+    full = sheet.full
+    parts = {"moving_parts": full.moving, "held_parts": full.held, "tips": full.tips}
+    values = {name: measure(figure, language) for name, figure in full.figures.items()}
     values |= {
-        name: listing([translations[sheet.names[part].message] for part in found], language) for name, found in parts.items()
+        name: listing([translations[full.names[part].message] for part in listed], language) for name, listed in parts.items()
     }
     values |= {
         "clinic_name": Value(clinic.name, None),
@@ -86,7 +95,8 @@ def values_of(sheet: Sheet, translations: dict[str, str], clinic: Clinic, langua
         "clinic_hours": opening_hours(clinic.hours, language),
         "language_in_english": Value(language.english_name, Direction.LTR),
     }
-    values |= _dates(sheet.schedule, language)
+    if isinstance(sheet, PatientSheet):
+        values |= _dates(sheet.schedule, language)
     return {name: value for name, value in values.items() if value.text}
 
 

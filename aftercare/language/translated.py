@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from aftercare.language.languages import Direction, Language
 from aftercare.library.text import Text
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import FullSheet, PatientSheet
+
+SheetT_co = TypeVar("SheetT_co", bound=FullSheet | PatientSheet, covariant=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,20 +23,20 @@ class Value:
 
 
 @dataclass(frozen=True, slots=True)
-class TranslatedSheet:
+class TranslatedSheet(Generic[SheetT_co]):
     """A sheet every message of which has a sound translation.
 
-    `draft_wording` and `draft_language` say what still waits for approval. `fingerprint` stands for every word, figure and
-    translation of the page behind the sheet's code, `edition` for the same in few characters.
+    `translations` holds the messages of the full sheet, which are those of the phone page behind the sheet's code; `edition`
+    stands for every word, figure and translation of that page. `draft_wording` and `draft_language` say what still waits for
+    approval.
     """
 
-    sheet: Sheet
+    sheet: SheetT_co
     language: Language
     translations: Mapping[str, str]
     values: Mapping[str, Value]
     draft_wording: bool
     draft_language: bool
-    fingerprint: str
     edition: str
 
     def translation(self, text: Text) -> str:
@@ -41,5 +44,5 @@ class TranslatedSheet:
         return self.translations[text.message]
 
     def label(self, id_: str) -> str:
-        """The fixed word of the page with this id, in this language."""
-        return self.translation(self.sheet.labels[id_])
+        """The fixed text of the page with this id, in this language."""
+        return self.translation(self.sheet.full.labels[id_])

@@ -4,38 +4,23 @@ from __future__ import annotations
 
 import re
 import threading
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cache, lru_cache
-from itertools import groupby
-from pathlib import Path
+from functools import lru_cache
 
 import markdown
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import SOURCE, Direction
 from aftercare.language.translated import TranslatedSheet, Value
-from aftercare.library.text import Block, BlockKind, Text
+from aftercare.library.text import Text
 from aftercare.library.words import PLACEHOLDER
+from aftercare.sheet.sheet import FullSheet, PatientSheet
 
 # Characters that mean something to Markdown anywhere, or at the start of a line.
 _MARKDOWN_CHARACTERS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
 _TAGS = re.compile(r"</?(?!strong>)[a-z]")
-
-
-@cache
-def environment(templates: Path) -> Environment:
-    """The templates in a folder, always escaping, and refusing any name they do not know."""
-    return Environment(
-        loader=FileSystemLoader(templates),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,  # else each page asks the disk four times whether its templates are still the same
-    )
 
 
 class _Markdown(threading.local):
@@ -77,7 +62,7 @@ def value_html(value: Value) -> Markup:
 def value_link(value: Value) -> Markup:
     """As value_html, and a phone can be called by a tap."""
     isolated = value_html(value)
-    return Markup('<a href="{}">{}</a>').format(value.phone, isolated) if value.phone else isolated
+    return Markup(f'<a href="{escape(value.phone)}">{isolated}</a>') if value.phone else isolated
 
 
 def value_text(value: Value) -> Markup:
@@ -92,59 +77,43 @@ def value_text(value: Value) -> Markup:
 
 
 @lru_cache(maxsize=65536)
-def _parts(message: str) -> tuple[str, tuple[str, ...]]:
-    """A message as HTML, and the names of the values it waits for."""
+def message_html(message: str) -> tuple[Markup, tuple[str, ...]]:
+    """A message as HTML, and the names of the values it waits for, in order."""
     html = inline(message)
-    return html, tuple(PLACEHOLDER.findall(html))
-
-
-# Pages of one clinic say the same sentences with the same values over and over.
-@lru_cache(maxsize=65536)
-def _said(html: str, values: tuple[Value, ...], isolate: Callable[[Value], Markup]) -> Markup:
-    waiting = iter(values)
-    # inline() escaped the message, isolate() each value.
-    return Markup(PLACEHOLDER.sub(lambda _match: str(isolate(next(waiting))), html))
+    return Markup(html), tuple(PLACEHOLDER.findall(html))
 
 
 @dataclass(frozen=True, slots=True)
 class SheetRenderer:
-    """Says a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
+    """Renders a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
 
-    translated: TranslatedSheet
+    translated: TranslatedSheet[FullSheet | PatientSheet]
     isolate: Callable[[Value], Markup] = value_html
 
     def html(self, text: Text) -> Markup:
         """The message with its values in place. Raises Refused for a value the sheet does not have."""
-        html, names = _parts(self.translated.translation(text))
-        values = []
-        for name in names:
-            value = self.translated.values.get(name)
-            if value is None:
-                what = f"Nothing is known to fill '{{{name}}}' in '{text.message}'."
-                raise Refused([Problem(Fault.UNFILLED, what, advice="Give the value or change the text.", where=text.where)])
-            values.append(value)
-        return _said(html, tuple(values), self.isolate)
+        html, names = message_html(self.translated.translations[text.message])
+        if not names:
+            return html
+        missing = [name for name in names if name not in self.translated.values]
+        if missing:
+            raise Refused.one(
+                Fault.UNFILLED,
+                "Nothing is known to fill {} in {}.",
+                subject=(f"{{{missing[0]}}}", text.message),
+                advice="Give the value or change the text.",
+                where=text.where,
+            )
+        values = iter([str(self.isolate(self.translated.values[name])) for name in names])
+        return Markup(PLACEHOLDER.sub(lambda _match: next(values), html))
 
     def label(self, id_: str) -> Markup:
         """A fixed word of the page."""
-        return self.html(self.translated.sheet.labels[id_])
+        return self.html(self.translated.sheet.full.labels[id_])
 
     def plain(self, text: Text) -> str:
         """The message without markup, for a title or an alternative text."""
         return Markup(self.html(text)).striptags()
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Neighboring blocks of one kind: one list, or paragraphs."""
-
-    kind: BlockKind
-    blocks: tuple[Block, ...]
-
-
-def runs(blocks: Sequence[Block]) -> tuple[Run, ...]:
-    """Blocks gathered into lists and paragraphs."""
-    return tuple(Run(kind, tuple(group)) for kind, group in groupby(blocks, key=lambda block: block.kind))
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +149,14 @@ def calls(renderer: SheetRenderer) -> tuple[Call, ...]:
 def interpreter(renderer: SheetRenderer) -> Markup:
     """How to ask for an interpreter by phone; empty in the language of those who answer."""
     return Markup("") if renderer.translated.language.tag == SOURCE else renderer.label("call_interpreter")
+
+
+def draft(renderer: SheetRenderer) -> Markup:
+    """The sentence that says what still waits for approval; empty when nothing does."""
+    translated = renderer.translated
+    waiting = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
+    id_ = waiting.get((translated.draft_wording, translated.draft_language))
+    return renderer.label(id_) if id_ else Markup("")
 
 
 def joined(parts: Iterable[Markup | str]) -> Markup:

@@ -5,17 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from math import ceil
-from pathlib import Path
 
 from markupsafe import Markup
 
 from aftercare.language.translated import TranslatedSheet
-from aftercare.library.clinic import Paper
 from aftercare.library.modules import URGENT
-from aftercare.page.html import SheetRenderer, calls, environment, interpreter, joined, runs, value_text
+from aftercare.page.body import Labels, SectionHtml, SignGroupHtml, passage_html, sign_html
+from aftercare.page.html import SheetRenderer, calls, draft, interpreter, joined, value_text
 from aftercare.page.qr import qr_svg
+from aftercare.page.templates import Templates
 from aftercare.pictures import device_picture
-from aftercare.sheet.sheet import Condition, Section
+from aftercare.sheet.choices import Choices
+from aftercare.sheet.schedule import Schedule
+from aftercare.sheet.sheet import Passage, PatientSheet, Section, Sign, SignGroup
 
 
 class Size(StrEnum):
@@ -48,9 +50,9 @@ class DateCell:
     value: Markup
 
 
-def dates(renderer: SheetRenderer) -> tuple[DateCell, ...]:
+def dates(renderer: SheetRenderer, schedule: Schedule) -> tuple[DateCell, ...]:
     """The dates that this sheet has, each in a cell of its own; the two a nurse writes by hand stay as blanks."""
-    values, schedule = renderer.translated.values, renderer.translated.sheet.schedule
+    values = renderer.translated.values
     asked = {
         "applied": True,
         "ice_until": schedule.ice_until,
@@ -68,9 +70,9 @@ def dates(renderer: SheetRenderer) -> tuple[DateCell, ...]:
     )
 
 
-def halves(renderer: SheetRenderer, sections: tuple[Section, ...]) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
+def halves(sections: tuple[SectionHtml, ...]) -> tuple[tuple[SectionHtml, ...], tuple[SectionHtml, ...]]:
     """The sections in two columns of about the same length, in order: the cut with the smallest difference."""
-    lengths = [_lines(renderer, section) for section in sections]
+    lengths = [_lines(section) for section in sections]
     best = min(range(len(sections) + 1), key=lambda cut: abs(sum(lengths) - 2 * sum(lengths[:cut])))
     return sections[:best], sections[best:]
 
@@ -79,83 +81,70 @@ def halves(renderer: SheetRenderer, sections: tuple[Section, ...]) -> tuple[tupl
 _COLUMN = 42
 
 
-def _lines(renderer: SheetRenderer, section: Section) -> float:
+def _lines(section: SectionHtml) -> float:
     """Lines this section takes in a column, roughly; headings are a little taller than lines."""
     lines = 1.6
     for passage in section.passages:
-        texts = [block.text for block in passage.blocks]
-        lines += sum(ceil(len(renderer.plain(text)) / _COLUMN) for text in texts) + bool(passage.title)
+        texts = [text for run in passage.runs for text in run.texts]
+        lines += sum(ceil(len(text.striptags()) / _COLUMN) for text in texts) + bool(passage.title)
     return lines
 
 
 def paper_page(
-    translated: TranslatedSheet, address: str, paper: Paper, size: Size, templates: Path, reasons: Reasons = Reasons.ALL
+    translated: TranslatedSheet[PatientSheet],
+    address: str,
+    size: Size,
+    templates: Templates,
+    reasons: Reasons = Reasons.ALL,
 ) -> str:
     """The whole page as HTML, without its stylesheet."""
     renderer = SheetRenderer(translated, value_text)
-    sheet, choices = translated.sheet, translated.sheet.choices
-    side = renderer.label(f"side_{choices.side}") if choices.side else Markup("")
-    columns = (sheet.sections,) if size is Size.LARGE else halves(renderer, sheet.sections)
-    return (
-        environment(templates)
-        .get_template("paper/page.html")
-        .render(
-            sheet=sheet,
-            language=translated.language,
-            paper=paper,
-            size=size,
-            reasons=reasons is Reasons.ALL,
-            sign_reasons=reasons is not Reasons.NONE,
-            compact=reasons is Reasons.NONE or (reasons is Reasons.SIGNS and size is Size.REGULAR),
-            staff_first=reasons is Reasons.NONE and size is Size.REGULAR,
-            html=renderer.html,
-            label=renderer.label,
-            plain=renderer.plain,
-            runs=runs,
-            when=_settled,
-            pictogram=_as_background,
-            identity=joined([renderer.html(sheet.name), renderer.html(sheet.material), side]),
-            clinic_name=value_text(translated.values["clinic_name"]),
-            urgent=tuple(group for group in sheet.groups if group.tier in URGENT),
-            later=tuple(group for group in sheet.groups if group.tier not in URGENT),
-            columns=columns,
-            calls=calls(renderer),
-            interpreter=interpreter(renderer),
-            dates=dates(renderer),
-            address=address,
-            qr=Markup(qr_svg(address, renderer.plain(sheet.labels["qr_title"]))),
-            picture=Markup(_picture(renderer)),
-            teach_back=tuple(
-                renderer.label(id_) for id_ in sheet.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
-            ),
-            draft=draft(renderer),
-            edition=translated.edition,
-        )
+    sheet, full = translated.sheet, translated.sheet.full
+    side = renderer.label(f"side_{sheet.choices.side}") if sheet.choices.side else Markup("")
+    groups = tuple(_group(renderer, group) for group in sheet.groups)
+    sections = tuple(_section(renderer, section) for section in sheet.sections)
+    return templates.render(
+        "paper/page.html",
+        sheet=full,
+        title=renderer.html(full.title),
+        purpose=renderer.html(full.purpose),
+        labels=Labels(renderer),
+        language=translated.language,
+        size=size,
+        reasons=reasons is Reasons.ALL,
+        sign_reasons=reasons is not Reasons.NONE,
+        compact=reasons is Reasons.NONE or (reasons is Reasons.SIGNS and size is Size.REGULAR),
+        staff_first=reasons is Reasons.NONE and size is Size.REGULAR,
+        identity=joined([renderer.html(full.device.name), renderer.html(full.material.name), side]),
+        clinic_name=value_text(translated.values["clinic_name"]),
+        urgent=tuple(group for group in groups if group.tier in URGENT),
+        later=tuple(group for group in groups if group.tier not in URGENT),
+        columns=(sections,) if size is Size.LARGE else halves(sections),
+        calls=calls(renderer),
+        interpreter=interpreter(renderer),
+        dates=dates(renderer, sheet.schedule),
+        address=address,
+        qr=Markup(qr_svg(address, renderer.plain(full.labels["qr_title"]))),
+        picture=Markup(_picture(renderer, sheet.choices)),
+        teach_back=tuple(
+            renderer.label(id_) for id_ in full.labels if id_.startswith("teach_back_") and id_ != "teach_back_title"
+        ),
+        draft=draft(renderer),
+        edition=translated.edition,
     )
 
 
-def _picture(renderer: SheetRenderer) -> str:
-    choices = renderer.translated.sheet.choices
+def _group(renderer: SheetRenderer, group: SignGroup[Sign]) -> SignGroupHtml:
+    return SignGroupHtml(group.tier, renderer.html(group.title), tuple(sign_html(renderer, sign) for sign in group.signs))
+
+
+def _section(renderer: SheetRenderer, section: Section[Passage]) -> SectionHtml:
+    """Without a pictogram: on paper it stands in the stylesheet, decoration for the eye and nothing for a screen reader."""
+    passages = tuple(passage_html(renderer, passage) for passage in section.passages)
+    return SectionHtml(section.picture, Markup(""), renderer.html(section.title), passages)
+
+
+def _picture(renderer: SheetRenderer, choices: Choices) -> str:
     child = any(option.child for option in choices.options)
-    name = renderer.plain(renderer.translated.sheet.name)
+    name = renderer.plain(choices.device.name)
     return device_picture(choices.device, choices.material, choices.side, name, child=child)
-
-
-def draft(renderer: SheetRenderer) -> Markup:
-    """The sentence that says what still waits for approval; empty when nothing does."""
-    translated = renderer.translated
-    waiting = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
-    id_ = waiting.get((translated.draft_wording, translated.draft_language))
-    return renderer.label(id_) if id_ else Markup("")
-
-
-def _settled(condition: Condition) -> str:
-    """On paper nothing is conditional: raises ValueError for a condition that composing left open."""
-    if condition:
-        raise ValueError(f"A passage on paper still has a condition: {condition}.")
-    return ""
-
-
-def _as_background(_name: str) -> str:
-    """Pictograms stand in the stylesheet on paper: decoration for the eye, nothing for a screen reader."""
-    return ""

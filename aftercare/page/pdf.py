@@ -9,15 +9,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
 from fontTools.ttLib import TTFont
 from markupsafe import Markup
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Language
-from aftercare.library.clinic import Paper
-from aftercare.page.stylesheet import font_path, stylesheet
+from aftercare.page.stylesheet import font_path
 
 try:
     from weasyprint import CSS, HTML
@@ -46,8 +44,8 @@ class Printed:
     sides: int
 
 
-def render_pdf(html: str, language: Language, paper: Paper, templates: Path) -> Printed:
-    """The page as tagged PDF (PDF/UA-1).
+def render_pdf(html: str, css: str, language: Language) -> Printed:
+    """The page with its stylesheet as tagged PDF (PDF/UA-1).
 
     Raises Refused for a character none of the language's fonts has, and for anything the engine complains of.
     """
@@ -55,18 +53,18 @@ def render_pdf(html: str, language: Language, paper: Paper, templates: Path) -> 
         what = f"No font of {language.english_name} has {' '.join(f'{c} (U+{ord(c):04X})' for c in missing)}."
         raise Refused([Problem(Fault.NO_FONT, what, advice="Write it with other characters.")])
     with _ENGINE, _no_complaint():
-        style, fonts = _style(language, paper, templates)
+        style, fonts = _style(css)
         fetcher = URLFetcher(allowed_protocols={"data"})
         document = HTML(string=html, url_fetcher=fetcher).render(stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
         pdf = document.write_pdf(pdf_variant="pdf/ua-1")
     return Printed(pdf, len(document.pages))
 
 
-def prepare(language: Language, paper: Paper, templates: Path) -> None:
-    """Do now what the first sheet in this language would wait for. Raises Refused for fonts or a style that cannot be used."""
+def prepare(css: str, language: Language) -> None:
+    """Do now what the first sheet in a language would wait for. Raises Refused for fonts or CSS that cannot be used."""
     with _ENGINE:
         _drawn(language)
-        _style(language, paper, templates)
+        _style(css)
 
 
 def missing_characters(html: str, language: Language) -> tuple[str, ...]:
@@ -89,7 +87,7 @@ def _drawn(language: Language) -> frozenset[str]:
 
 
 @lru_cache(maxsize=64)
-def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, FontConfiguration]:
+def _style(css: str) -> tuple[CSS, FontConfiguration]:
     """The stylesheet and the fonts, made once: a new font configuration for each sheet leaks 0.3 MB and costs 40 ms.
 
     A stylesheet that the engine complains of is refused here too, so that it is never kept and found good the second time.
@@ -97,7 +95,7 @@ def _style(language: Language, paper: Paper, templates: Path) -> tuple[CSS, Font
     fonts = FontConfiguration()
     fetcher = URLFetcher(allowed_protocols={"file", "data"})
     with _no_complaint():
-        style = CSS(string=stylesheet(language, paper, templates), font_config=fonts, url_fetcher=fetcher)
+        style = CSS(string=css, font_config=fonts, url_fetcher=fetcher)
     # All that is loaded by now stays for good. Left to the garbage collector, walking it costs 85 ms every third sheet.
     gc.freeze()
     return style, fonts

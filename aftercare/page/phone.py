@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 from markupsafe import Markup
 
@@ -17,13 +14,14 @@ from aftercare.language.languages import LANGUAGES, Language
 from aftercare.language.translated import TranslatedSheet
 from aftercare.library.catalogue import Library
 from aftercare.library.modules import URGENT, Option, Weight
-from aftercare.page.html import SheetRenderer, calls, environment, interpreter, runs, value_html, value_link
-from aftercare.page.paper import draft
-from aftercare.page.pieces import Pieces
-from aftercare.page.times import opening, waits
+from aftercare.page.body import Labels, SectionHtml, SignGroupHtml, passage_html, sign_html
+from aftercare.page.html import SheetRenderer, calls, draft, interpreter, value_html, value_link
+from aftercare.page.phone_assets import PhoneAssets
+from aftercare.page.templates import Templates
+from aftercare.page.times import Wait, opening, waits
 from aftercare.pictures import device_picture, pictogram
 from aftercare.sheet.address import code
-from aftercare.sheet.sheet import Condition
+from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, Section, Sign, SignGroup
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,63 +45,118 @@ class ConditionCodes:
     def when(self, condition: Condition) -> Markup:
         """A condition as data attributes: any of `data-o`, any of `data-w`, none of `data-n`; absent asks nothing."""
         asked = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
-        return Markup("").join(Markup(' data-{}="{}"').format(name, self.list(ids)) for name, ids in asked if ids)
+        return Markup("".join(f' data-{name}="{self.list(ids)}"' for name, ids in asked if ids))  # codes are digits and "w"
 
 
-def phone_page(
-    translated: TranslatedSheet,
-    library: Library,
-    templates: Path,
-    languages: Sequence[Language] = (),
-    pieces: Pieces | None = None,
-) -> str:
-    """The page for everyone who has this device in this material, in one language.
+@dataclass(frozen=True, slots=True)
+class PhoneFrame:
+    """What all phone pages of a clinic share."""
 
-    `translated.sheet` was composed with `everyone`, so each optional passage carries its condition. `languages` are those the
-    page leads to; all of the clinic's where none are named. Those in which this sheet waits for a translation must not be.
-    `pieces` are those of the other pages of a publication in this language.
+    library: Library
+    templates: Templates
+    codes: ConditionCodes
+    assets: PhoneAssets
+
+    @classmethod
+    def of(cls, library: Library, templates: Templates) -> PhoneFrame:
+        """The frame of a library's pages."""
+        return cls(library, templates, ConditionCodes.of(library.options, library.weights), PhoneAssets.of(templates))
+
+
+def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, languages: Sequence[Language] = ()) -> str:
+    """The page for everyone who has this device in this material, in one language, each optional part under its condition.
+
+    `languages` are those the page leads to; all of the clinic's where none are named. Those in which this sheet waits for a
+    translation must not be.
     """
-    renderer, sheet = SheetRenderer(translated, value_link), translated.sheet
-    device, material = sheet.choices.device, sheet.choices.material
-    codes = ConditionCodes.of(library.options, library.weights)
-    style, script = asset(templates, "page.css"), asset(templates, "page.js")
-    name = renderer.plain(sheet.name)
-    return (
-        environment(templates)
-        .get_template("phone/page.html")
-        .render(
-            sheet=sheet,
-            language=translated.language,
-            languages=languages or tuple(LANGUAGES[tag] for tag in library.clinic.languages),
-            code=code(device.code, material.code),
-            edition=translated.edition,
-            html=renderer.html,
-            label=renderer.label,
-            plain=renderer.plain,
-            runs=runs,
-            reasons=True,
-            kept=(pieces or Pieces()).of(translated),
-            when=codes.when,
-            known_options=codes.list(tuple(library.options)),
-            known_weights=codes.list(device.weights),
-            waits=waits(library, sheet),
-            condition_codes=codes.list,
-            words=calendar_words(translated.language),
-            zone=library.clinic.time_zone.key,
-            hours=opening(library.clinic.hours),
-            urgent_tiers=URGENT,
-            calls=calls(renderer),
-            interpreter=interpreter(renderer),
-            draft=draft(renderer),
-            clinic_name=value_html(translated.values["clinic_name"]),
-            picture=Markup(device_picture(device, material, None, name)),
-            pictogram=inline_pictogram,
-            style=Markup(style),
-            script=Markup(script),
-            policy=policy(style, script),
-            more=more(templates),
-        )
+    renderer, sheet, clinic = SheetRenderer(translated, value_link), translated.sheet, frame.library.clinic
+    codes, assets = frame.codes, frame.assets
+    groups = tuple(_group(renderer, group, codes) for group in sheet.groups)
+    name = renderer.plain(sheet.device.name)
+    return frame.templates.render(
+        "phone/page.html",
+        part=frame.templates.part,
+        labels=Labels(renderer),
+        sheet=sheet,
+        title=renderer.html(sheet.title),
+        purpose=renderer.html(sheet.purpose),
+        urgent=tuple(group for group in groups if group.tier in URGENT),
+        later=tuple(group for group in groups if group.tier not in URGENT),
+        sections=tuple(_section(renderer, section, codes) for section in sheet.sections),
+        language=translated.language,
+        languages=languages or tuple(LANGUAGES[tag] for tag in clinic.languages),
+        code=code(sheet.device.code, sheet.material.code),
+        edition=translated.edition,
+        known_options=codes.list(tuple(frame.library.options)),
+        known_weights=codes.list(sheet.device.weights),
+        waits=tuple(_wait(wait, codes) for wait in waits(frame.library, sheet)),
+        words=calendar_words(translated.language),
+        event=renderer.plain(sheet.labels["phone_calendar_event"]),
+        zone=clinic.time_zone.key,
+        hours=opening(clinic.hours),
+        calls=calls(renderer),
+        interpreter=interpreter(renderer),
+        draft=draft(renderer),
+        clinic_name=value_html(translated.values["clinic_name"]),
+        picture=Markup(device_picture(sheet.device, sheet.material, None, name)),
+        icons=icons(),
+        style=Markup(assets.style),
+        script=Markup(assets.script),
+        policy=assets.policy,
+        more=assets.deferred,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class WaitHtml:
+    """One date that the phone works out: its field, the wait in minutes since it was put on, and for whom, as attributes."""
+
+    name: str
+    minutes: int
+    attributes: Markup
+    whole_days: bool
+
+
+def _wait(wait: Wait, codes: ConditionCodes) -> WaitHtml:
+    only = Markup(' data-only="{}"').format(codes.list(wait.only)) if wait.only else Markup("")
+    without = Markup(' data-not="{}"').format(codes.list(wait.without)) if wait.without else Markup("")
+    return WaitHtml(wait.name, wait.minutes, only + without, wait.whole_days)
+
+
+def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], codes: ConditionCodes) -> SignGroupHtml:
+    signs = (
+        sign_html(
+            renderer,
+            entry.item,
+            pictogram=inline_pictogram(entry.item.picture),
+            attributes=codes.when(entry.condition),
+            lead=entry.lead,
+        )
+        for entry in group.signs
+    )
+    return SignGroupHtml(group.tier, renderer.html(group.title), tuple(signs))
+
+
+def _section(renderer: SheetRenderer, section: Section[Conditional[Passage]], codes: ConditionCodes) -> SectionHtml:
+    passages = tuple(
+        passage_html(
+            renderer,
+            entry.item,
+            attributes=codes.when(entry.condition) + (_MEANWHILE if entry.item.meanwhile else Markup("")),
+            lead=entry.lead,
+        )
+        for entry in section.passages
+    )
+    return SectionHtml(section.picture, inline_pictogram(section.picture), renderer.html(section.title), passages)
+
+
+# Read by the check on the phone, which repeats these passages where it ends in going for help.
+_MEANWHILE = Markup(" data-meanwhile")
+
+
+def icons() -> Mapping[str, Markup]:
+    """The pictograms that the templates of the phone site name."""
+    return {name: inline_pictogram(name) for name in ("warning", "skin", "call", "visit")}
 
 
 @cache
@@ -113,48 +166,3 @@ def inline_pictogram(name: str) -> Markup:
 
 
 _OPENING = re.compile(r"<svg [^>]*?( viewBox=\"[^\"]*\")[^>]*>")
-
-
-@cache
-def asset(templates: Path, name: str) -> str:
-    """The style or script of every phone page, without comments and indentation: readable here, light on the phone."""
-    text = (templates / "phone" / name).read_text(encoding="utf-8")
-    if name.endswith(".css"):
-        text = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
-        return re.sub(r"\s*([{};,>])\s*|(:)\s+", r"\1\2", re.sub(r"\s+", " ", text)).replace(";}", "}").strip()
-    lines = (line.strip() for line in text.splitlines())
-    return "\n".join(line for line in lines if line and not line.startswith("//"))
-
-
-def policy(style: str, script: str) -> str:
-    """The content security policy: our own style and inline script by hash, our own files beside them, nothing else."""
-    return (
-        f"default-src 'none'; style-src '{_hash(style)}'; script-src 'self' '{_hash(script)}'; img-src 'self'; "
-        "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class DeferredScript:
-    """The script that stands beside the pages. `path` is from the root of the site and holds its hash, so that browsers may
-    keep it for good and each earlier page finds its own; `integrity` is for the page that loads it.
-    """
-
-    path: str
-    integrity: str
-    text: str
-
-
-# What a page can do without until it is on the screen, in the order it is read.
-DEFERRED = ("kept.js", "check.js", "dates.js", "more.js")
-
-
-@cache
-def more(templates: Path) -> DeferredScript:
-    """The script a page loads once it is on the screen."""
-    text = "\n".join(asset(templates, name) for name in DEFERRED)
-    return DeferredScript(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
-
-
-def _hash(text: str) -> str:
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

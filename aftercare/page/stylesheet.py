@@ -8,6 +8,7 @@ from pathlib import Path
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction, FontFile, Language
 from aftercare.library.clinic import Paper
+from aftercare.page.templates import Templates
 from aftercare.pictures import PICTOGRAMS, pictogram_data_uri
 from aftercare.pictures.style import INK
 
@@ -16,7 +17,7 @@ DANGER = "#7c1412"
 _PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
 
 
-def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
+def stylesheet(language: Language, paper: Paper, templates: Templates) -> str:
     """The CSS of a sheet in a language on a paper. Raises Refused when a font is not installed."""
     faces = "".join(
         f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};src:url({font_path(font).as_uri()})}}'
@@ -29,7 +30,7 @@ def stylesheet(language: Language, paper: Paper, templates: Path) -> str:
         for within, color in (("", INK), (".danger ", DANGER))
         for name in PICTOGRAMS
     )
-    own = (templates / "paper" / "page.css").read_text(encoding="utf-8")
+    own = templates.text("paper/page.css")
     marks = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
     return f"{faces}:root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE[paper]}}}{own}{pictograms}{marks}"
 

@@ -13,7 +13,7 @@ from aftercare.library.clinic import OpeningHours
 from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.schedule import schedule
-from aftercare.sheet.sheet import Condition, Sheet
+from aftercare.sheet.sheet import Condition, FullSheet
 
 # The figures whose dates stand on a sheet only where its advice names them (sheet/schedule.py).
 ADVISED = frozenset({"ice_days", "raise_hours"})
@@ -34,12 +34,12 @@ class Wait:
     whole_days: bool
 
 
-def waits(library: Library, sheet: Sheet) -> tuple[Wait, ...]:
+def waits(library: Library, sheet: FullSheet) -> tuple[Wait, ...]:
     """The dates a phone can work out from a sheet for everyone, read off the schedule itself so that the two cannot differ.
 
     Raises Refused where two passages name the figure of a date under different conditions: it could not say whose it is.
     """
-    device, material = sheet.choices.device, sheet.choices.material
+    device, material = sheet.device, sheet.material
     advised = _advised(sheet)
     walking = tuple(library.weights[id_] for id_ in device.weights if library.weights[id_].walks)
     early = tuple(option for option in library.options.values() if option.early_visit)
@@ -63,14 +63,14 @@ def waits(library: Library, sheet: Sheet) -> tuple[Wait, ...]:
     )
 
 
-def _advised(sheet: Sheet) -> dict[str, Condition]:
+def _advised(sheet: FullSheet) -> dict[str, Condition]:
     """The figures of dates that the advice names, and for whom."""
     found: dict[str, Condition] = {}
     for section in sheet.sections:
-        for passage in section.passages:
-            for block in passage.blocks:
+        for entry in section.passages:
+            for block in entry.item.blocks:
                 for name in set(placeholders(block.text.message)) & ADVISED:
-                    if found.setdefault(name, passage.condition) != passage.condition:
+                    if found.setdefault(name, entry.condition) != entry.condition:
                         what = f"'{{{name}}}' stands here under another condition than elsewhere on this page."
                         advice = "Name it for the same patients in both places, or in one place only."
                         raise Refused([Problem(Fault.CONTRADICTION, what, advice=advice, where=block.text.where)])

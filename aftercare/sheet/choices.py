@@ -21,8 +21,7 @@ class Side(StrEnum):
 class Choices:
     """The device, its material, and the facts about this patient.
 
-    Times are aware and in the clinic's own zone. `options` are in the order of their bits. `everyone` marks the phone
-    page, which has every passage under its own condition, and no dates.
+    Times are aware and in the clinic's own zone. `options` are in the order of their bits.
     """
 
     device: Device
@@ -33,7 +32,6 @@ class Choices:
     applied: datetime | None = None
     visit: datetime | None = None
     removal: date | None = None
-    everyone: bool = False
 
 
 def describe(choices: Choices) -> str:

@@ -1,13 +1,11 @@
-"""Choices become a sheet: which modules stand on it, in which order, under which conditions."""
+"""Which modules stand on a sheet, in which order: a library becomes full sheets, and a full sheet becomes one patient's."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass, replace
-from functools import lru_cache, partial
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from dataclasses import dataclass
 
-from aftercare.errors import Refused
+from aftercare.errors import Problem, Refused
 from aftercare.library.body import group_fingers
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Material
@@ -15,179 +13,137 @@ from aftercare.library.modules import Advice, Applies, Tier, WarningSign
 from aftercare.library.text import Block, Text
 from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.required import contradicting, lacking
+from aftercare.sheet.required import contradicting, lacking_in_full, lacking_in_patient
 from aftercare.sheet.schedule import schedule
-from aftercare.sheet.sheet import Condition, Passage, Section, Sheet, Sign, SignGroup
+from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, PatientSheet, Section, Sign, SignGroup
 from aftercare.sheet.validate import options_for
 
-_T = TypeVar("_T", Passage, Sign)
-_Made = TypeVar("_Made")
 
+def arrange_all(library: Library) -> tuple[FullSheet, ...]:
+    """The full sheet of each device in each of its materials, in the library's order.
 
-def compose(library: Library, choices: Choices) -> Sheet:
-    """The sheet for these choices, in no language yet.
-
-    For one patient every condition is settled; with `choices.everyone` each passage keeps its own.
-    Raises Refused when a required fact is missing, or two passages contradict each other.
+    Raises Refused with the problems of all that cannot be arranged.
     """
-    device, material = choices.device, choices.material
-    whole = _arranged(library, device.id, material.id)
-    groups, sections = (whole.groups, whole.sections) if choices.everyone else _settled(whole, choices)
-    problems = lacking(choices, groups, sections)
-    if not choices.everyone:
-        problems += contradicting(library.exclusive, groups, sections)
+    sheets: list[FullSheet] = []
+    problems: list[Problem] = []
+    for device in library.devices.values():
+        for material in device.materials:
+            try:
+                sheets.append(arrange(library, device, library.materials[material]))
+            except Refused as refused:
+                problems += refused.problems
     if problems:
         raise Refused(problems)
-    return _sheet(library, choices, whole, groups, sections)
+    return tuple(sheets)
 
 
-def _sheet(
-    library: Library, choices: Choices, whole: _Arranged, groups: tuple[SignGroup, ...], sections: tuple[Section, ...]
-) -> Sheet:
-    device = choices.device
+def arrange(library: Library, device: Device, material: Material) -> FullSheet:
+    """Everything that can stand on a sheet for a device in a material, each passage under its condition.
+
+    Raises Refused where a fact that every sheet must give is missing.
+    """
+    possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
+    composer = _Composer(library, device, material, possible)
+    labels = {id_: composer.fill(text) for id_, text in library.labels.items()}
     moving, tips = group_fingers(device.moving), group_fingers(device.tips)
     held = group_fingers(tuple(dict.fromkeys((*device.held, *device.enclosed))))
     parts = {*moving, *held, *tips}
-    return Sheet(
-        choices=choices,
-        title=whole.labels["sheet_title"],
-        name=device.name,
-        material=choices.material.name,
-        purpose=whole.purpose,
-        groups=groups,
-        sections=sections,
+    sheet = FullSheet(
+        device=device,
+        material=material,
+        title=labels["sheet_title"],
+        purpose=composer.fill(device.purpose),
+        groups=composer.groups(labels),
+        sections=composer.sections(),
         moving=moving,
         held=held,
         tips=tips,
         names={part: text for part, text in library.words.parts.items() if part in parts},
-        labels=whole.labels,
-        schedule=schedule(choices, library.figures, _mentioned(sections)),
+        labels=labels,
         figures=library.figures,
-        page_texts=whole.texts,
     )
+    if problems := lacking_in_full(sheet):
+        raise Refused(problems)
+    return sheet
 
 
-def _mentioned(sections: tuple[Section, ...]) -> frozenset[str]:
+def settle(library: Library, full: FullSheet, choices: Choices) -> PatientSheet:
+    """The sheet of one patient: of the full sheet, what applies to these choices.
+
+    Raises Refused when a required fact is missing, or two passages contradict each other.
+    """
+    true = {option.id for option in choices.options} | ({choices.weight.id} if choices.weight else set())
+    groups = tuple(
+        SignGroup(group.tier, group.title, signs)
+        for group in full.groups
+        if (signs := tuple(entry.item for entry in group.signs if entry.condition.holds(true)))
+    )
+    sections = tuple(
+        Section(section.topic, section.title, section.picture, passages)
+        for section in full.sections
+        if (passages := tuple(entry.item for entry in section.passages if entry.condition.holds(true)))
+    )
+    if problems := [*lacking_in_patient(choices, groups, sections), *contradicting(library.exclusive, groups, sections)]:
+        raise Refused(problems)
+    return PatientSheet(full, choices, groups, sections, schedule(choices, full.figures, _mentioned(sections)))
+
+
+def _mentioned(sections: tuple[Section[Passage], ...]) -> frozenset[str]:
     """The values that the advice on a sheet names."""
     blocks = (block for section in sections for passage in section.passages for block in passage.blocks)
     return frozenset(name for block in blocks for name in placeholders(block.text.message))
 
 
 @dataclass(frozen=True, slots=True)
-class _Arranged:
-    """Everything that can stand on a sheet for a device in a material, each passage under its condition."""
-
-    groups: tuple[SignGroup, ...]
-    sections: tuple[Section, ...]
-    purpose: Text
-    labels: Mapping[str, Text]
-    texts: tuple[Text, ...] = ()
-
-
-@lru_cache(maxsize=8)
-def _shared(library: Library) -> dict[Hashable, Any]:  # noqa: ARG001 - one for each library
-    """The parts composed so far. Most devices say most things in the same words, and then with the very same part, so that
-    what is made of a part later need be made once.
-    """
-    return {}
-
-
-# Every device in every material fits, so that composing all combinations arranges each of them once.
-@lru_cache(maxsize=1024)
-def _arranged(library: Library, device_id: str, material_id: str) -> _Arranged:
-    device, material = library.devices[device_id], library.materials[material_id]
-    possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
-    composer = _Composer(library, device, material, possible, _shared(library))
-    labels = composer.labels()
-    whole = _Arranged(composer.groups(labels), composer.sections(), composer.fill(device.purpose), labels)
-    page = _sheet(library, Choices(device, material, everyone=True), whole, whole.groups, whole.sections)
-    return replace(whole, texts=tuple(dict.fromkeys(page.texts())))
-
-
-def _settled(whole: _Arranged, choices: Choices) -> tuple[tuple[SignGroup, ...], tuple[Section, ...]]:
-    """The passages that are for this patient, their conditions gone."""
-    true = {option.id for option in choices.options} | ({choices.weight.id} if choices.weight else set())
-
-    def settle(items: tuple[_T, ...]) -> tuple[_T, ...]:
-        return tuple(
-            replace(item, condition=Condition(), conditions=()) if item.condition else item
-            for item in items
-            if item.condition.holds(true)
-        )
-
-    groups = tuple(replace(group, signs=signs) for group in whole.groups if (signs := settle(group.signs)))
-    sections = tuple(replace(section, passages=kept) for section in whole.sections if (kept := settle(section.passages)))
-    return groups, sections
-
-
-@dataclass(frozen=True, slots=True)
 class _Composer:
+    """Places modules on the full sheet of a device in a material; `possible` are the options and weight orders it can have."""
+
     library: Library
     device: Device
     material: Material
     possible: frozenset[str]
-    shared: dict[Hashable, Any]
 
     def fill(self, text: Text) -> Text:
         return self.library.words.fill(text, self.device)
 
-    def once(self, make: Callable[[], _Made], *made_of: Hashable) -> _Made:
-        """The part made before of the same things and with the same words in place, else a new one."""
-        key = (*made_of, self.device.noun, self.device.limb)  # which decide every word that `fill` puts in
-        found: _Made | None = self.shared.get(key)
-        if found is None:
-            found = self.shared[key] = make()
-        return found
+    def groups(self, labels: Mapping[str, Text]) -> tuple[SignGroup[Conditional[Sign]], ...]:
+        signs: dict[Tier, list[Conditional[Sign]]] = {tier: [] for tier in Tier}
+        for warning in self.library.warnings:
+            condition = self._condition(warning.applies, warning.unless)
+            if condition is not None:
+                signs[warning.tier].append(Conditional(self._sign(warning), condition, self._lead(condition)))
+        return tuple(
+            SignGroup(tier, labels[f"tier_{tier.replace('-', '_')}"], tuple(placed)) for tier, placed in signs.items() if placed
+        )
 
-    def labels(self) -> Mapping[str, Text]:
-        return self.once(lambda: {key: self.fill(text) for key, text in self.library.labels.items()}, "labels")
+    def sections(self) -> tuple[Section[Conditional[Passage]], ...]:
+        passages: dict[str, list[Conditional[Passage]]] = {topic: [] for topic in self.library.topics}
+        for advice in self.library.advice:
+            condition = self._condition(advice.applies, advice.unless)
+            if condition is not None:
+                passages[advice.topic].append(Conditional(self._passage(advice), condition, self._lead(condition)))
+        topics = self.library.topics
+        return tuple(
+            Section(id_, self.fill(topics[id_].title), topics[id_].picture, tuple(placed))
+            for id_, placed in passages.items()
+            if placed
+        )
 
-    def groups(self, labels: Mapping[str, Text]) -> tuple[SignGroup, ...]:
-        found = []
-        for tier in Tier:
-            signs = tuple(sign for warning in self.library.warnings if warning.tier is tier and (sign := self._sign(warning)))
-            if signs:
-                title = labels[f"tier_{tier.replace('-', '_')}"]
-                # Parts in `shared` stay there, so their addresses tell them apart.
-                found.append(self.once(partial(SignGroup, tier, title, signs), tier, *map(id, signs)))
-        return tuple(found)
+    def _sign(self, warning: WarningSign) -> Sign:
+        return Sign(warning.id, self.fill(warning.sign), self.fill(warning.why), warning.picture, warning.covers)
 
-    def sections(self) -> tuple[Section, ...]:
-        found = []
-        for topic in self.library.topics.values():
-            passages = tuple(p for advice in self.library.advice if advice.topic == topic.id and (p := self._passage(advice)))
-            if passages:
-                make = partial(Section, topic.id, self.fill(topic.title), topic.picture, passages)
-                found.append(self.once(make, "section", topic.id, *map(id, passages)))
-        return tuple(found)
-
-    def _sign(self, warning: WarningSign) -> Sign | None:
-        condition = self._condition(warning.applies, warning.unless)
-        if condition is None:
-            return None
-
-        def make() -> Sign:
-            sign, why = self.fill(warning.sign), self.fill(warning.why)
-            return Sign(warning.id, sign, why, warning.picture, condition, self._conditions(condition), warning.covers)
-
-        return self.once(make, "sign", warning.id, condition)
-
-    def _passage(self, advice: Advice) -> Passage | None:
-        condition = self._condition(advice.applies, advice.unless)
-        if condition is None:
-            return None
-
-        def make() -> Passage:
-            title = self.fill(advice.title) if advice.applies.about_patient else None
-            blocks = tuple(Block(block.kind, self.fill(block.text)) for block in advice.blocks)
-            why = self.fill(advice.why) if advice.why else None
-            conditions = self._conditions(condition)
-            return Passage(advice.id, title, blocks, why, condition, conditions, advice.covers, advice.meanwhile)
-
-        return self.once(make, "passage", advice.id, condition)
+    def _passage(self, advice: Advice) -> Passage:
+        return Passage(
+            id=advice.id,
+            title=self.fill(advice.title) if advice.applies.about_patient else None,
+            blocks=tuple(Block(block.kind, self.fill(block.text)) for block in advice.blocks),
+            why=self.fill(advice.why) if advice.why else None,
+            covers=advice.covers,
+            meanwhile=advice.meanwhile,
+        )
 
     def _condition(self, applies: Applies, unless: Applies) -> Condition | None:
-        """What remains to be asked of the patient, or None where the passage never stands on this sheet."""
+        """What remains to be asked of the patient, or None where the module never stands on this sheet."""
         device, material, possible = self.device, self.material, self.possible
         if not applies.fits(device, material):
             return None
@@ -205,7 +161,7 @@ class _Composer:
             return None
         return condition
 
-    def _conditions(self, condition: Condition) -> tuple[Text, ...]:
+    def _lead(self, condition: Condition) -> tuple[Text, ...]:
         options = (self.library.options[id_].condition for id_ in condition.options)
         weights = (self.library.weights[id_].condition for id_ in condition.weights)
         return tuple(self.fill(text) for text in (*options, *weights))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from aftercare.errors import Fault, Problem
 from aftercare.library.body import Extremity
+from aftercare.library.devices import Device, Material
 from aftercare.library.modules import ExclusiveModules
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.sheet import Passage, Section, Sign, SignGroup
+from aftercare.sheet.sheet import FullSheet, Passage, Section, Sign, SignGroup
 
 # Agreed among the published leaflets and the trauma standard on compartment syndrome (BOA standard, 2014).
 EVERY_SHEET = frozenset(
@@ -42,27 +43,27 @@ BY_OPTION = {
 }
 
 
-def required(choices: Choices) -> frozenset[str]:
-    """The facts that a sheet for these choices must state."""
+def required(device: Device, options: Iterable[str] = ()) -> frozenset[str]:
+    """The facts that a sheet for this device must give when the options with these ids are true of the patient."""
     facts = set(EVERY_SHEET)
-    if choices.device.extremity is Extremity.LOWER:
+    if device.extremity is Extremity.LOWER:
         facts |= LOWER_EXTREMITY
-    for option in choices.options:
-        facts |= BY_OPTION.get(option.id, frozenset())
+    for option in options:
+        facts |= BY_OPTION.get(option, frozenset())
     return frozenset(facts)
 
 
 def contradicting(
-    exclusive: Iterable[ExclusiveModules], groups: Iterable[SignGroup], sections: Iterable[Section]
+    exclusive: Iterable[ExclusiveModules], groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]
 ) -> list[Problem]:
-    """Find each two modules on the sheet that may not stand together."""
-    ids = {sign.id for group in groups for sign in group.signs} | {p.id for section in sections for p in section.passages}
+    """One problem for each two modules of a patient's sheet that may not stand together."""
+    ids = {item.id for item in _items(groups, sections)}
     return [
         Problem(
             Fault.CONTRADICTION,
-            "{} and {} would stand on one sheet: {}.",
-            subject=(first, second, rule.why),
-            advice="Exclude one of them with an 'applies' or 'not' in its header.",
+            "{} and {} would stand on one sheet: " + rule.why + ".",
+            subject=(first, second),
+            advice="Give one of them an 'applies' or 'not' that excludes the other.",
             where=rule.where,
         )
         for rule in exclusive
@@ -70,29 +71,47 @@ def contradicting(
     ]
 
 
-def lacking(choices: Choices, groups: Iterable[SignGroup], sections: Iterable[Section]) -> list[Problem]:
-    """Find each required fact that no passage covers.
+def lacking_in_patient(
+    choices: Choices, groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]
+) -> list[Problem]:
+    """One problem for each fact required for these choices that no passage or sign of the patient's sheet covers."""
+    covered = {fact for item in _items(groups, sections) for fact in item.covers}
+    options = (option.id for option in choices.options)
+    return _lacking(choices.device, choices.material, required(choices.device, options) - covered)
 
-    On the phone page a passage under a condition counts only where, together with others, it covers every weight order.
+
+def lacking_in_full(sheet: FullSheet) -> list[Problem]:
+    """One problem for each fact required of every patient that the full sheet does not cover whatever is true of a patient.
+
+    What depends on an option does not count; what depends on a weight order counts where, together, every order is covered.
     """
-    items: list[Passage | Sign] = [sign for group in groups for sign in group.signs]
-    items += [passage for section in sections for passage in section.passages]
     covered: set[str] = set()
-    by_weight: dict[str, set[str]] = {}
-    for item in items:
-        for fact in item.covers:
-            if item.condition.weights and not item.condition.options:
-                by_weight.setdefault(fact, set()).update(item.condition.weights)
-            elif not item.condition.options:
+    weights: dict[str, set[str]] = {}
+    for entry in sheet.entries():
+        for fact in entry.item.covers:
+            if entry.condition.options:
+                continue
+            if entry.condition.weights:
+                weights.setdefault(fact, set()).update(entry.condition.weights)
+            else:
                 covered.add(fact)
-    covered |= {fact for fact, weights in by_weight.items() if weights >= set(choices.device.weights)}
+    covered |= {fact for fact, orders in weights.items() if orders >= set(sheet.device.weights)}
+    return _lacking(sheet.device, sheet.material, required(sheet.device) - covered)
+
+
+def _lacking(device: Device, material: Material, facts: Iterable[str]) -> list[Problem]:
     return [
         Problem(
             Fault.REQUIRED_MISSING,
-            "The sheet for {} in {} does not cover {}.",
-            subject=(choices.device.id, choices.material.id, fact),
-            advice="Write a module that applies to it and has this fact under 'covers'.",
-            where=choices.device.where,
+            "The sheet for {} in {} would say nothing of {}.",
+            subject=(device.id, material.id, fact),
+            advice=f"Write a module with 'covers: [{fact}]' that applies to it.",
+            where=device.where,
         )
-        for fact in sorted(required(choices) - covered)
+        for fact in sorted(facts)
     ]
+
+
+def _items(groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]) -> Iterator[Sign | Passage]:
+    yield from (sign for group in groups for sign in group.signs)
+    yield from (passage for section in sections for passage in section.passages)

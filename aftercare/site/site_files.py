@@ -6,19 +6,22 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import blake2b
-from pathlib import Path
 from urllib.parse import urlsplit
 
 from markupsafe import Markup
 
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.translated import TranslatedSheet
-from aftercare.page.html import SheetRenderer, calls, environment, interpreter, value_link
-from aftercare.page.phone import asset, inline_pictogram, more, policy
+from aftercare.page.body import Labels
+from aftercare.page.html import SheetRenderer, calls, interpreter, value_link
+from aftercare.page.phone import icons
+from aftercare.page.phone_assets import asset, deferred_script, policy
+from aftercare.page.templates import Templates
 from aftercare.pictures import PICTOGRAMS
 from aftercare.pictures.style import INK
-from aftercare.site.pages import Sheets
-from aftercare.site.publish import WITHDRAWN, Page
+from aftercare.sheet.sheet import FullSheet
+from aftercare.site.pages import SheetInLanguages
+from aftercare.site.publish import LIST, WITHDRAWN, Page
 from aftercare.site.record import HEADERS_SIGNATURE
 
 # What a host sends with every file. `frame-ancestors` works only as a header, never inside a page.
@@ -44,36 +47,32 @@ class Listed:
     editions: dict[str, str]
 
 
-def site_files(sheets: Sequence[Sheets], pages: Sequence[Page], templates: Path, address: str) -> Iterator[Page]:
+def site_files(sheets: Sequence[SheetInLanguages], pages: Sequence[Page], templates: Templates, address: str) -> Iterator[Page]:
     """All files of the site besides the patients' pages `pages`; `address` is where patients find it."""
-    script = more(templates)
-    yield page(script.path, script.text)
-    yield page("icon.svg", icon())
-    yield page("robots.txt", "User-agent: *\nDisallow: /\n")
+    script = deferred_script(templates)
+    yield Page(script.path, script.text)
+    yield Page("icon.svg", icon())
+    yield Page("robots.txt", "User-agent: *\nDisallow: /\n")
     languages = offered(sheets)
-    yield page("_headers", headers(languages))
-    english = {sheet.code: sheet.translated[SOURCE] for sheet in sheets if SOURCE in sheet.translated}
-    if english:
-        yield page("index.html", staff_index(sheets, templates))
-    firsts = [next(sheet.translated[one.tag] for sheet in sheets if one.tag in sheet.translated) for one in languages]
-    if firsts:
-        yield page("404.html", lost(firsts, templates, urlsplit(address).path))
-    for language in languages:
-        mine = [sheet for sheet in sheets if language.tag in sheet.translated]
-        first = mine[0].translated[language.tag]
-        yield page(f"{language.path}/index.html", home(mine, first, templates))
-        yield page(f"{language.path}/manifest.webmanifest", manifest(first))
-        yield page(f"{language.path}/worker.js", worker(language, pages, templates))
+    yield Page("_headers", headers(languages))
+    if any(SOURCE in sheet.translated for sheet in sheets):
+        yield Page("index.html", staff_index(sheets, templates))
+    examples = {
+        language: next(sheet.translated[language.tag] for sheet in sheets if language.tag in sheet.translated)
+        for language in languages
+    }
+    if examples:
+        yield Page("404.html", not_found(tuple(examples.values()), templates, urlsplit(address).path))
+    for language, example in examples.items():
+        in_language = [sheet for sheet in sheets if language.tag in sheet.translated]
+        yield Page(f"{language.path}/index.html", home(in_language, example, templates), LIST)
+        yield Page(f"{language.path}/manifest.webmanifest", manifest(example))
+        yield Page(f"{language.path}/worker.js", worker(language, pages, templates))
 
 
-def offered(sheets: Sequence[Sheets]) -> tuple[Language, ...]:
+def offered(sheets: Sequence[SheetInLanguages]) -> tuple[Language, ...]:
     """The languages that at least one sheet can be had in, the clinic's first language first."""
     return tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
-
-
-def page(path: str, text: str) -> Page:
-    """A small file, known by its own content."""
-    return Page(path, text, blake2b(text.encode(), digest_size=16).hexdigest())
 
 
 def icon() -> str:
@@ -97,7 +96,7 @@ def headers(languages: Iterable[Language]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def manifest(translated: TranslatedSheet) -> str:
+def manifest(translated: TranslatedSheet[FullSheet]) -> str:
     """What a phone needs to put a page on its home screen. Without `start_url`: it opens the page it was made from."""
     renderer, language = SheetRenderer(translated), translated.language
     name = renderer.plain(translated.sheet.labels["phone_app_name"])
@@ -115,69 +114,79 @@ def manifest(translated: TranslatedSheet) -> str:
     return json.dumps(fields, ensure_ascii=False, indent=1) + "\n"
 
 
-def worker(language: Language, pages: Sequence[Page], templates: Path) -> str:
+def worker(language: Language, pages: Sequence[Page], templates: Templates) -> str:
     """The service worker of a language; it changes whenever one of its pages does."""
-    made = blake2b(digest_size=8)
-    for one in pages:
-        if one.path.startswith(f"{language.path}/"):
-            made.update(f"{one.path} {one.key}\n".encode())
-    return asset(templates, "worker.js").replace("@edition@", made.hexdigest())
+    digest = blake2b(digest_size=8)
+    for page in pages:
+        if page.path.startswith(f"{language.path}/"):
+            digest.update(f"{page.path}\n{page.text}\n".encode())
+    return asset(templates, "worker.js").replace("@edition@", digest.hexdigest())
 
 
-def staff_index(sheets: Sequence[Sheets], templates: Path) -> str:
+def staff_index(sheets: Sequence[SheetInLanguages], templates: Templates) -> str:
     """The list of all sheets with their codes and editions, for staff."""
     first = next(sheet.translated[SOURCE] for sheet in sheets if SOURCE in sheet.translated)
     listed = _listed(sheets, SOURCE)
     return _plain("staff", first, "Published sheets", "", templates, sheets=listed, languages=offered(sheets))
 
 
-def home(sheets: Sequence[Sheets], translated: TranslatedSheet, templates: Path) -> str:
+def home(sheets: Sequence[SheetInLanguages], translated: TranslatedSheet[FullSheet], templates: Templates) -> str:
     """The list of all sheets of one language, for a patient whose address lost its end."""
     title = SheetRenderer(translated).label("phone_home_title")
     return _plain("home", translated, title, "../", templates, sheets=_listed(sheets, translated.language.tag), called=True)
 
 
-def lost(firsts: Sequence[TranslatedSheet], templates: Path, root: str) -> str:
-    """What a host shows for an address it does not have, in every language, one sheet of each in `firsts`. It stands at any
-    depth, so that its links begin at the `root` of the site on its host.
+def not_found(examples: Sequence[TranslatedSheet[FullSheet]], templates: Templates, root: str) -> str:
+    """The page a host shows for an address it does not have, in the language of each example. It may stand at any depth, so its
+    links begin at the `root` of the site on its host.
     """
-    said = [SheetRenderer(translated, value_link) for translated in firsts]
-    title, script = said[0].label("phone_lost_title"), asset(templates, "lost.js")
-    return _plain("lost", firsts[0], title, root, templates, script, said=said, called=True)
+    renderers = [SheetRenderer(translated, value_link) for translated in examples]
+    title, script = renderers[0].label("phone_lost_title"), asset(templates, "not_found.js")
+    return _plain("not_found", examples[0], title, root, templates, script, renderers=renderers, called=True)
 
 
-def withdrawn(path: str, sheets: Sequence[Sheets], templates: Path) -> Page | None:
-    """The page that stays at the path of a code no longer in use, in its language where we still have it, else in English.
+def withdrawn(path: str, sheets: Sequence[SheetInLanguages], templates: Templates) -> Page | None:
+    """The page that stays at the path of a code or list no longer in use, in its language if we still have it, else in English.
 
     None where the sheet only waits for a translation: the page its readers had, whose every sentence was once sound, helps them
     more than one that sends them away.
     """
-    folder, code = path.split("/")[:2]
+    folder, *rest = path.split("/")
+    code = rest[0] if len(rest) > 1 else ""  # none at the path of a list
     tag = next((tag for tag, language in LANGUAGES.items() if language.path == folder), SOURCE)
     if any(sheet.code == code and tag in sheet.waiting for sheet in sheets):
         return None
     translated = next(sheet.translated[wanted] for wanted in (tag, SOURCE) for sheet in sheets if wanted in sheet.translated)
     title = SheetRenderer(translated).label("phone_withdrawn_title")
-    text = _plain("withdrawn", translated, title, "../../", templates, code=code, languages=offered(sheets), called=True)
-    return Page(path, text, blake2b(text.encode(), digest_size=16).hexdigest(), WITHDRAWN)
+    text = _plain(
+        "withdrawn",
+        translated,
+        title,
+        "../../" if code else "../",
+        templates,
+        code=code,
+        languages=offered(sheets),
+        called=True,
+    )
+    return Page(path, text, WITHDRAWN)
 
 
-def _listed(sheets: Sequence[Sheets], tag: str) -> list[Listed]:
+def _listed(sheets: Sequence[SheetInLanguages], tag: str) -> list[Listed]:
     found = []
     for sheet in sheets:
         if (translated := sheet.translated.get(tag)) is not None:
             html = SheetRenderer(translated).html
             editions = {other: one.edition for other, one in sheet.translated.items()}
-            found.append(Listed(sheet.code, html(translated.sheet.name), html(translated.sheet.material), editions))
+            found.append(Listed(sheet.code, html(translated.sheet.device.name), html(translated.sheet.material.name), editions))
     return sorted(found, key=lambda one: (one.name, one.material))
 
 
 def _plain(
     name: str,
-    translated: TranslatedSheet,
+    translated: TranslatedSheet[FullSheet],
     title: str,
     root: str,
-    templates: Path,
+    templates: Templates,
     script: str = "",
     *,
     called: bool = False,
@@ -185,20 +194,17 @@ def _plain(
 ) -> str:
     renderer = SheetRenderer(translated, value_link)
     style = asset(templates, "page.css") + asset(templates, "plain.css")
-    return (
-        environment(templates)
-        .get_template(f"phone/{name}.html")
-        .render(
-            language=translated.language,
-            title=title,
-            root=root,
-            label=renderer.label,
-            calls=calls(renderer) if called else (),
-            interpreter=interpreter(renderer),
-            pictogram=inline_pictogram,
-            style=Markup(style),
-            script=Markup(script),
-            policy=policy(style, script),
-            **more_words,
-        )
+    return templates.render(
+        f"phone/{name}.html",
+        language=translated.language,
+        title=title,
+        root=root,
+        labels=Labels(renderer),
+        calls=calls(renderer) if called else (),
+        interpreter=interpreter(renderer),
+        icons=icons(),
+        style=Markup(style),
+        script=Markup(script),
+        policy=policy(style, script),
+        **more_words,
     )
