@@ -21,6 +21,7 @@ from aftercare.library.devices import Device, Material
 from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import PhoneFrame, phone_page
 from aftercare.page.printer import SheetPrinter
+from aftercare.page.stylesheet import pictogram_rules
 from aftercare.page.templates import Templates
 from aftercare.places import Places, shown
 from aftercare.sheet.address import address
@@ -68,7 +69,7 @@ class Desk:
             messages=messages,
             approvals=replace(approvals, wording=wording_edition(sheets)),
             frame=PhoneFrame.of(library, templates),
-            printer=SheetPrinter(templates),
+            printer=SheetPrinter(templates, pictogram_rules(library)),
         )
 
     @property
@@ -105,15 +106,14 @@ class Desk:
 
         `progress` is called with how many pages of how many are rendered, `waiting` where another publisher holds the folder.
         """
-        templates = self.frame.templates
         sheets = tuple(in_languages(self.sheets.values(), self.clinic.languages, self.translate_full))
         total = sum(len(sheet.translated) for sheet in sheets)
         pages = []
         for page in patient_pages(sheets, self.frame):
             pages.append(page)
             progress(len(pages), total)
-        files = (*pages, *site_files(sheets, pages, templates, self.clinic.phone_site))
-        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, templates=templates), waiting=waiting)
+        files = (*pages, *site_files(sheets, pages, self.frame))
+        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, frame=self.frame), waiting=waiting)
 
     # ---- their steps ----
 

@@ -30,7 +30,7 @@ from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.press import KEPT
 from aftercare.page.qr import qr_svg
-from aftercare.page.stylesheet import stylesheet
+from aftercare.page.stylesheet import pictogram_rules, stylesheet
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.validate import Picked
@@ -98,7 +98,7 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
 
         def file(tag: str) -> str:
             html = desk.paper_html(choices(desk, next(numbers)), tag, Paper.LETTER)
-            style = stylesheet(LANGUAGES[tag], Paper.LETTER, desk.places.templates)
+            style = stylesheet(LANGUAGES[tag], Paper.LETTER, desk.places.templates, pictogram_rules(desk.library))
             path = folder / f"{tag}.html"
             path.write_text(html.replace("</head>", f"<style>{style}</style></head>", 1), encoding="utf-8")
             return path.as_uri()

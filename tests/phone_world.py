@@ -17,7 +17,7 @@ from typing import Any
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.translated import TranslatedSheet
-from aftercare.page.phone import phone_page
+from aftercare.page.phone import PhoneFrame, phone_page
 from aftercare.page.templates import Templates
 from aftercare.places import find_places
 from aftercare.sheet.address import code
@@ -74,8 +74,14 @@ def sheets(devices: Sequence[str] = DEVICES) -> list[SheetInLanguages]:
 def publish_demo(folder: Path, made: Sequence[SheetInLanguages]) -> Published:
     """A phone site of these sheets in the folder."""
     pages = list(patient_pages(made, demo_desk().frame))
-    files = [*pages, *site_files(made, pages, TEMPLATES, f"https://care.example{PATH}")]
-    return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, TEMPLATES))
+    files = [*pages, *site_files(made, pages, at_path(demo_desk().frame))]
+    return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, demo_desk().frame))
+
+
+def at_path(frame: PhoneFrame) -> PhoneFrame:
+    """The frame of a site that stands at PATH on its host."""
+    clinic = replace(frame.library.clinic, phone_site=f"https://care.example{PATH}")
+    return replace(frame, library=replace(frame.library, clinic=clinic))
 
 
 def path_of(device: str, material: str, tag: str = "en") -> str:

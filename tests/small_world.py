@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from aftercare.library.pictograms import PAGE_PICTOGRAMS
 from aftercare.places import Places
 from tests.conftest import ROOT
 
@@ -14,7 +15,15 @@ COVERED = (
     "wet_or_broken, nothing_inside, no_self_removal, keep_dry, raise, move, who_to_call"
 )
 
+PICTOGRAM = """\
+<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32" fill="none" stroke="currentColor" stroke-width="2" \
+stroke-linejoin="round" stroke-linecap="round">
+<path d="M4 4h24v24H4z"/>
+</svg>
+"""
+
 FILES: Mapping[str, str] = {
+    **{f"pictograms/{name}.svg": PICTOGRAM for name in ("raise", "ice", *PAGE_PICTOGRAMS)},
     "figures.yaml": """\
 ice_minutes: {value: [15, 20], unit: minute, published: [15, 30], source: a leaflet}
 ice_days: {value: 2, unit: day, published: [2, 3], source: a leaflet}

@@ -297,12 +297,12 @@ def test_inside_a_topic_passages_come_by_their_order(tmp_path: Path) -> None:
 
 
 def test_a_topic_without_a_passage_has_no_heading(tmp_path: Path) -> None:
-    library = world(tmp_path, {"topics.yaml": FILES["topics.yaml"] + "sleep: {title: Sleep, picture: sleep}\n"})
+    library = world(tmp_path, {"topics.yaml": FILES["topics.yaml"] + "sleep: {title: Sleep, picture: raise}\n"})
     assert "sleep" not in [section.topic for section in sheet(library).sections]
 
 
 def test_a_topic_all_of_whose_passages_are_for_others_has_no_heading(tmp_path: Path) -> None:
-    topics = FILES["topics.yaml"] + "sleep: {title: Sleep, picture: sleep}\n"
+    topics = FILES["topics.yaml"] + "sleep: {title: Sleep, picture: raise}\n"
     numb = advice("sleep", "applies: {options: [numb]}")
     numb = {name: (text or "").replace("topic: care", "topic: sleep") for name, text in numb.items()}
     library = world(tmp_path, {"topics.yaml": topics, **numb})

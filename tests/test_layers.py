@@ -44,6 +44,13 @@ def test_composing_a_sheet_opens_no_file_and_knows_no_clock(checkout: Path) -> N
     assert {module.name: impurities(module.read_text()) for module in modules} == {module.name: set() for module in modules}
 
 
+def test_drawing_opens_no_file_and_knows_no_clock(checkout: Path) -> None:
+    modules = sorted((checkout / "aftercare" / "pictures").glob("*.py"))
+
+    assert modules
+    assert {module.name: impurities(module.read_text()) for module in modules} == {module.name: set() for module in modules}
+
+
 @pytest.mark.parametrize("source", ["import os", "from pathlib import Path", "open('x')", "datetime.now()", "date.today()"])
 def test_reaching_outside_the_core_is_noticed(source: str) -> None:
     assert impurities(source)

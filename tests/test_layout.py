@@ -21,6 +21,7 @@ from aftercare.library.catalogue import Library, load_library
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.press import Press
+from aftercare.page.stylesheet import pictogram_rules
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.example_dates import with_example_dates
@@ -39,7 +40,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
 
 @pytest.fixture
 def bench(desk: Desk) -> Bench:
-    return Bench(desk.library, desk.messages, Press(desk.places.templates))
+    return Bench(desk.library, desk.messages, Press(desk.places.templates, pictogram_rules(desk.library)))
 
 
 def every_setting(library: Library) -> Iterator[Setting]:

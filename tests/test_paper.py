@@ -41,8 +41,8 @@ def page(body: str) -> str:
     return f'<!doctype html><html lang="en"><head><title>A sheet</title></head><body>{body}</body></html>'
 
 
-def printed(body: str, templates: Path = TEMPLATES) -> bytes:
-    return render_pdf(page(body), ENGLISH, Paper.LETTER, templates).pdf
+def printed(body: str, templates: Path = TEMPLATES, pictograms: str = "") -> bytes:
+    return render_pdf(page(body), ENGLISH, Paper.LETTER, templates, pictograms).pdf
 
 
 def faults(refused: Refused) -> list[Fault]:
@@ -156,19 +156,20 @@ def test_a_sheet_gives_up_the_reasons_of_advice_then_of_signs_then_is_refused(mo
 
 def test_the_same_page_gives_the_same_bytes() -> None:
     html = demo_desk().paper_html(demo_desk().choose(ARM), "en", Paper.LETTER)
-    first, second = (render_pdf(html, ENGLISH, Paper.LETTER, TEMPLATES) for _ in range(2))
+    rules = stylesheet.pictogram_rules(demo_desk().library)
+    first, second = (render_pdf(html, ENGLISH, Paper.LETTER, TEMPLATES, rules) for _ in range(2))
     assert first == second
 
 
 def test_a_page_already_printed_comes_from_memory() -> None:
-    press = Press(TEMPLATES)
+    press = Press(TEMPLATES, "")
     first = press.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER)
     assert press.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER) is first
     assert press.print(page("<p>Words</p>"), ENGLISH, Paper.A4) is not first
 
 
 def test_a_refused_page_is_not_kept_as_printed(monkeypatch: pytest.MonkeyPatch) -> None:
-    press = Press(TEMPLATES)
+    press = Press(TEMPLATES, "")
     with monkeypatch.context() as fontless:
         fontless.setattr(pdf, "_drawn", lambda _: frozenset())
         with pytest.raises(Refused):

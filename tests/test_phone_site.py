@@ -168,7 +168,7 @@ def test_a_script_named_by_its_hash_may_be_kept_for_good_and_all_else_is_asked_f
 
 
 def test_the_pages_around_have_a_policy_as_strict_as_the_patients(site: Path) -> None:
-    gone = withdrawn("EN/OLD/index.html", one_waiting(), TEMPLATES)
+    gone = withdrawn("EN/OLD/index.html", one_waiting(), TEMPLATES, demo_desk().library.pictograms)
     assert gone
     texts = [(site / path).read_text() for path in ("index.html", "EN/index.html", "AR/index.html")]
 
@@ -209,16 +209,17 @@ def one_waiting() -> list[SheetInLanguages]:
 
 
 def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translation() -> None:
-    waiting = one_waiting()
-    gone = withdrawn("ES/OLD/index.html", waiting, TEMPLATES)
+    waiting, pictograms = one_waiting(), demo_desk().library.pictograms
+    gone = withdrawn("ES/OLD/index.html", waiting, TEMPLATES, pictograms)
 
-    assert withdrawn(f"ES/{waiting[0].code}/index.html", waiting, TEMPLATES) is None
+    assert withdrawn(f"ES/{waiting[0].code}/index.html", waiting, TEMPLATES, pictograms) is None
     assert gone
     assert gone.edition == WITHDRAWN
 
 
 def test_a_list_names_only_the_sheets_its_language_has() -> None:
-    around = {page.path: str(page.text) for page in site_files(one_waiting(), (), TEMPLATES, PATH)}
+    pictograms = demo_desk().library.pictograms
+    around = {page.path: str(page.text) for page in site_files(one_waiting(), (), TEMPLATES, PATH, pictograms)}
 
     lists = {name: lxml.html.fromstring(around[f"{name}index.html"]) for name in ("", "EN/", "ES/")}
 

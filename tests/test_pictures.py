@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from urllib.parse import unquote
 from xml.etree import ElementTree
 
 import pytest
 
-from aftercare.errors import Fault, Refused
 from aftercare.library.body import EXTREMITY, FINGERS, LEVEL, Extremity, Landmark, Limb, Part
 from aftercare.library.catalogue import Library
 from aftercare.library.devices import Device, Family, Kind, Shape
-from aftercare.pictures import PICTOGRAMS, device_picture, device_thumbnail, pictogram, pictogram_data_uri
+from aftercare.pictures import device_picture, device_thumbnail
 from aftercare.pictures.device import scene_for
 from aftercare.pictures.scene import Scene
 from aftercare.pictures.shapes import COVER, layers
@@ -184,40 +182,6 @@ def test_every_limb_is_shown_with_its_own_kind_of_digits(library: Library) -> No
 
         assert set(device.tips) <= marked, device.id
         assert not marked & ({Part.TOES} if EXTREMITY[device.limb] is Extremity.UPPER else set(HAND)), device.id
-
-
-def test_every_pictogram_is_well_formed_and_in_the_color_of_the_text() -> None:
-    for name in PICTOGRAMS:
-        root = ElementTree.fromstring(pictogram(name))
-
-        assert root.get("aria-hidden") == "true", name
-        assert {root.get("stroke"), *(path.get("fill", "none") for path in root)} <= {"currentColor", "none"}, name
-
-
-def test_content_names_only_pictograms_there_are(library: Library) -> None:
-    named = {topic.picture for topic in library.topics.values()} | {warning.picture for warning in library.warnings}
-
-    assert named - {""} <= set(PICTOGRAMS)
-
-
-def test_an_unknown_pictogram_is_refused_with_the_known_ones() -> None:
-    with pytest.raises(Refused) as refused:
-        pictogram("snow-ball")
-
-    (problem,) = refused.value.problems
-    assert problem.fault is Fault.UNKNOWN_NAME
-    assert "snow-ball" in problem.what
-    assert all(name in problem.allowed for name in PICTOGRAMS)
-
-
-def test_a_pictogram_for_paper_is_one_data_uri_without_blanks_in_its_own_color() -> None:
-    uri = pictogram_data_uri("dry", "#7c1412")
-
-    assert uri.startswith("data:image/svg+xml,")
-    assert not set(uri) & set(" <>\"'#")
-    svg = unquote(uri.partition(",")[2])
-    assert "currentColor" not in svg
-    assert ElementTree.fromstring(svg).get("stroke") == "#7c1412"
 
 
 def test_a_cast_always_walked_on_has_a_walking_sole(library: Library) -> None:

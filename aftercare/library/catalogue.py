@@ -28,6 +28,7 @@ from aftercare.library.parsing import (
     read_warning,
     read_weights,
 )
+from aftercare.library.pictograms import pictogram_name_problems, read_pictograms
 from aftercare.library.source import Source, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
@@ -52,6 +53,7 @@ class Library:
     exclusive: tuple[ExclusiveModules, ...]
     figures: Mapping[str, Figure]
     supplies: Mapping[str, Supply]
+    pictograms: Mapping[str, str]  # the text of an SVG file by the file's name
     clinic: Clinic
 
 
@@ -98,11 +100,13 @@ def load_library(places: Places, home: Path | None = None) -> Library:
         exclusive=read_exclusive(reader.yaml("exclusive")),
         figures=_clinic_figures(figures, clinic, reader.problems),
         supplies=read_supplies(reader.yaml("supply-codes"), devices),
+        pictograms=read_pictograms(places.content, reader.problems),
         clinic=clinic,
     )
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     library = replace(library, advice=advice, warnings=warnings)
     reader.problems += name_problems(library)
+    reader.problems += pictogram_name_problems(library, places.content)
     reader.problems += title_problems(library.warnings)
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
     if reader.problems:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 
 from markupsafe import Markup
 
@@ -19,7 +17,7 @@ from aftercare.page.html import SheetRenderer, calls, draft, interpreter, value_
 from aftercare.page.phone_assets import PhoneAssets
 from aftercare.page.templates import Templates
 from aftercare.page.times import Wait, opening, waits
-from aftercare.pictures import device_picture, pictogram
+from aftercare.pictures import device_picture, inline_pictogram
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, Section, Sign, SignGroup
 
@@ -56,11 +54,19 @@ class PhoneFrame:
     templates: Templates
     codes: ConditionCodes
     assets: PhoneAssets
+    pictograms: Mapping[str, Markup]  # as inline SVG by name, size and strokes left to the style; nothing for the name ""
 
     @classmethod
     def of(cls, library: Library, templates: Templates) -> PhoneFrame:
         """The frame of a library's pages."""
-        return cls(library, templates, ConditionCodes.of(library.options, library.weights), PhoneAssets.of(templates))
+        pictograms = {name: Markup(inline_pictogram(svg, "p")) for name, svg in library.pictograms.items()}
+        return cls(
+            library=library,
+            templates=templates,
+            codes=ConditionCodes.of(library.options, library.weights),
+            assets=PhoneAssets.of(templates),
+            pictograms={"": Markup(""), **pictograms},
+        )
 
 
 def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, languages: Sequence[Language] = ()) -> str:
@@ -71,7 +77,7 @@ def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, langua
     """
     renderer, sheet, clinic = SheetRenderer(translated, value_link), translated.sheet, frame.library.clinic
     codes, assets = frame.codes, frame.assets
-    groups = tuple(_group(renderer, group, codes) for group in sheet.groups)
+    groups = tuple(_group(renderer, group, frame) for group in sheet.groups)
     name = renderer.plain(sheet.device.name)
     return frame.templates.render(
         "phone/page.html",
@@ -82,7 +88,7 @@ def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, langua
         purpose=renderer.html(sheet.purpose),
         urgent=tuple(group for group in groups if group.tier in URGENT),
         later=tuple(group for group in groups if group.tier not in URGENT),
-        sections=tuple(_section(renderer, section, codes) for section in sheet.sections),
+        sections=tuple(_section(renderer, section, frame) for section in sheet.sections),
         language=translated.language,
         languages=languages or tuple(LANGUAGES[tag] for tag in clinic.languages),
         code=code(sheet.device.code, sheet.material.code),
@@ -99,7 +105,7 @@ def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, langua
         draft=draft(renderer),
         clinic_name=value_html(translated.values["clinic_name"]),
         picture=Markup(device_picture(sheet.device, sheet.material, None, name)),
-        icons=icons(),
+        icons=frame.pictograms,
         style=Markup(assets.style),
         script=Markup(assets.script),
         policy=assets.policy,
@@ -123,13 +129,13 @@ def _wait(wait: Wait, codes: ConditionCodes) -> WaitHtml:
     return WaitHtml(wait.name, wait.minutes, only + without, wait.whole_days)
 
 
-def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], codes: ConditionCodes) -> SignGroupHtml:
+def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], frame: PhoneFrame) -> SignGroupHtml:
     signs = (
         sign_html(
             renderer,
             entry.item,
-            pictogram=inline_pictogram(entry.item.picture),
-            attributes=codes.when(entry.condition),
+            pictogram=frame.pictograms[entry.item.picture],
+            attributes=frame.codes.when(entry.condition),
             lead=entry.lead,
         )
         for entry in group.signs
@@ -137,32 +143,18 @@ def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], codes: 
     return SignGroupHtml(group.tier, renderer.html(group.title), tuple(signs))
 
 
-def _section(renderer: SheetRenderer, section: Section[Conditional[Passage]], codes: ConditionCodes) -> SectionHtml:
+def _section(renderer: SheetRenderer, section: Section[Conditional[Passage]], frame: PhoneFrame) -> SectionHtml:
     passages = tuple(
         passage_html(
             renderer,
             entry.item,
-            attributes=codes.when(entry.condition) + (_MEANWHILE if entry.item.meanwhile else Markup("")),
+            attributes=frame.codes.when(entry.condition) + (_MEANWHILE if entry.item.meanwhile else Markup("")),
             lead=entry.lead,
         )
         for entry in section.passages
     )
-    return SectionHtml(section.picture, inline_pictogram(section.picture), renderer.html(section.title), passages)
+    return SectionHtml(section.picture, frame.pictograms[section.picture], renderer.html(section.title), passages)
 
 
 # Read by the check on the phone, which repeats these passages where it ends in going for help.
 _MEANWHILE = Markup(" data-meanwhile")
-
-
-def icons() -> Mapping[str, Markup]:
-    """The pictograms that the templates of the phone site name."""
-    return {name: inline_pictogram(name) for name in ("warning", "skin", "call", "visit")}
-
-
-@cache
-def inline_pictogram(name: str) -> Markup:
-    """A pictogram in the page itself, its strokes left to the stylesheet, which says them once; nothing for no name."""
-    return Markup(_OPENING.sub(r'<svg class="p"\1 aria-hidden="true">', pictogram(name))) if name else Markup("")
-
-
-_OPENING = re.compile(r"<svg [^>]*?( viewBox=\"[^\"]*\")[^>]*>")

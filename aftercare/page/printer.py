@@ -26,10 +26,14 @@ MOST_PRINTED = 256
 
 
 class SheetPrinter:
-    """Prints with the templates of one folder. Finished sheets are kept by everything that decides their bytes."""
+    """Prints with the templates of one folder and the pictograms of one library.
 
-    def __init__(self, templates: Templates) -> None:
+    Finished sheets are kept by everything that decides their bytes.
+    """
+
+    def __init__(self, templates: Templates, pictograms: str) -> None:
         self._templates = templates
+        self._pictograms = pictograms  # as CSS: see stylesheet.pictogram_rules
         self._stylesheets: dict[tuple[Language, Paper], str] = {}
         self._printed: LRUCache[str, Printed] = LRUCache(MOST_PRINTED)
         self._lock = threading.Lock()
@@ -47,7 +51,7 @@ class SheetPrinter:
     def css(self, language: Language, paper: Paper) -> str:
         """The stylesheet of sheets in a language on a paper. Raises Refused when a font is not installed."""
         if (language, paper) not in self._stylesheets:
-            self._stylesheets[language, paper] = stylesheet(language, paper, self._templates)
+            self._stylesheets[language, paper] = stylesheet(language, paper, self._templates, self._pictograms)
         return self._stylesheets[language, paper]
 
     def sheet(self, translated: TranslatedSheet[PatientSheet], address: str, paper: Paper, size: Size) -> Printed:

@@ -7,9 +7,11 @@ from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.languages import Direction, FontFile, Language
+from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Paper
+from aftercare.library.modules import URGENT
 from aftercare.page.templates import Templates
-from aftercare.pictures import PICTOGRAMS, pictogram_data_uri
+from aftercare.pictures import pictogram_data_uri
 from aftercare.pictures.style import INK
 
 # Danger red #7c1412 is 10:1 on white and near black in gray; ink is the color of the text.
@@ -17,19 +19,32 @@ DANGER = "#7c1412"
 _PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
 
 
-def stylesheet(language: Language, paper: Paper, templates: Templates) -> str:
-    """The CSS of a sheet in a language on a paper. Raises Refused when a font is not installed."""
+def pictogram_rules(library: Library) -> str:
+    """The CSS rules that draw the pictograms on paper: those of topics and later signs in ink, of urgent signs in danger red.
+
+    A pictogram used both ways has two rules. The text depends on the content files only.
+    """
+    topics = {topic.picture for topic in library.topics.values()}
+    urgent = {sign.picture for sign in library.warnings if sign.tier in URGENT}
+    later = {sign.picture for sign in library.warnings if sign.tier not in URGENT}
+    return "".join(
+        f"{within}.t-{name}{{background-image:url({pictogram_data_uri(library.pictograms[name], color)})}}"
+        for within, color, names in (("", INK, topics | later), (".danger ", DANGER, urgent))
+        for name in sorted(names - {""})
+    )
+
+
+def stylesheet(language: Language, paper: Paper, templates: Templates, pictograms: str) -> str:
+    """The CSS of a sheet in a language on a paper; `pictograms` are the `pictogram_rules` of the library.
+
+    Raises Refused when a font is not installed.
+    """
     faces = "".join(
         f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};src:url({font_path(font).as_uri()})}}'
         for font in language.fonts
     )
     families = ",".join(f'"{family}"' for family in language.families)
     start = "left" if language.direction is Direction.LTR else "right"
-    pictograms = "".join(
-        f"{within}.t-{name}{{background-image:url({pictogram_data_uri(name, color)})}}"
-        for within, color in (("", INK), (".danger ", DANGER))
-        for name in PICTOGRAMS
-    )
     own = templates.text("paper/page.css")
     marks = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
     return f"{faces}:root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE[paper]}}}{own}{pictograms}{marks}"

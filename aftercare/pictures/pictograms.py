@@ -1,39 +1,31 @@
-"""Pictograms in one line style: a topic, a sign, a tier or a part of the page each, legible at 12 mm in black and white."""
+"""Pictograms for pages, from the text of an SVG file in the house style (library/pictograms.py)."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from functools import lru_cache
 from urllib.parse import quote
+from xml.etree import ElementTree
 
-from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
-from aftercare.pictures.glyphs import GLYPHS, Glyph
+from aftercare.library.pictograms import ROOT_ATTRIBUTES
 from aftercare.pictures.style import element
 
-BOX = 32
-SLASH = "M4 28L28 4"
+
+def pictogram_paths(svg: str) -> str:
+    """The path elements of a pictogram, in file order. What lies around them gives their stroke and its width."""
+    paths = []
+    for path in ElementTree.fromstring(svg):
+        attributes = {name: value for name, value in path.attrib.items() if name != "d"}
+        paths.append(element("path", line=path.attrib["d"], **attributes))
+    return "".join(paths)
 
 
-def drawn(glyph: Glyph) -> str:
-    """The inside of a pictogram's SVG."""
-    solid = element("path", line=glyph.solid, fill="currentColor") if glyph.solid else ""
-    slash = element("path", line=SLASH, stroke_width=3) if glyph.forbidden else ""
-    return element("path", line=glyph.lines) + solid + slash
+@lru_cache(maxsize=64)  # a library has some 30; parsing one takes about 30 µs, and a page shows each several times
+def inline_pictogram(svg: str, css_class: str) -> str:
+    """The pictogram as decorative inline SVG of a CSS class, which gives its size and strokes."""
+    view_box = ROOT_ATTRIBUTES["viewBox"]
+    return f'<svg class="{css_class}" viewBox="{view_box}" aria-hidden="true">{pictogram_paths(svg)}</svg>'
 
 
-PICTOGRAMS: Mapping[str, str] = {name: drawn(glyph) for name, glyph in GLYPHS.items()}
-
-
-def pictogram(name: str) -> str:
-    """The pictogram as decorative inline SVG in the color of the text; raises Refused for an unknown name."""
-    if name not in PICTOGRAMS:
-        what = f"There is no pictogram '{name}'."
-        raise Refused([Problem(Fault.UNKNOWN_NAME, what, listed(PICTOGRAMS), did_you_mean(name, PICTOGRAMS))])
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {BOX} {BOX}" aria-hidden="true" fill="none"'
-        f' stroke="currentColor" stroke-width="2" stroke-linejoin="round" stroke-linecap="round">{PICTOGRAMS[name]}</svg>'
-    )
-
-
-def pictogram_data_uri(name: str, color: str) -> str:
-    """The pictogram in one color (`#rrggbb`) as a data URI for a CSS background on paper, fully percent-encoded."""
-    return "data:image/svg+xml," + quote(pictogram(name).replace("currentColor", color), safe="")
+def pictogram_data_uri(svg: str, color: str) -> str:
+    """The pictogram in one color (`#rrggbb`) as a data URI for a CSS background, fully percent-encoded."""
+    return "data:image/svg+xml," + quote(svg.strip().replace("currentColor", color), safe="")

@@ -14,10 +14,10 @@ from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.translated import TranslatedSheet
 from aftercare.page.body import Labels
 from aftercare.page.html import SheetRenderer, calls, interpreter, value_link
-from aftercare.page.phone import icons
-from aftercare.page.phone_assets import asset, deferred_script, policy
+from aftercare.page.phone import PhoneFrame
+from aftercare.page.phone_assets import asset, policy
 from aftercare.page.templates import Templates
-from aftercare.pictures import PICTOGRAMS
+from aftercare.pictures import pictogram_paths
 from aftercare.pictures.style import INK
 from aftercare.sheet.sheet import FullSheet
 from aftercare.site.pages import SheetInLanguages
@@ -47,27 +47,27 @@ class Listed:
     editions: dict[str, str]
 
 
-def site_files(sheets: Sequence[SheetInLanguages], pages: Sequence[Page], templates: Templates, address: str) -> Iterator[Page]:
-    """All files of the site besides the patients' pages `pages`; `address` is where patients find it."""
-    script = deferred_script(templates)
+def site_files(sheets: Sequence[SheetInLanguages], pages: Sequence[Page], frame: PhoneFrame) -> Iterator[Page]:
+    """All files of the site besides the patients' pages `pages`."""
+    script = frame.assets.deferred
     yield Page(script.path, script.text)
-    yield Page("icon.svg", icon())
+    yield Page("icon.svg", icon(frame.library.pictograms["sheet"]))
     yield Page("robots.txt", "User-agent: *\nDisallow: /\n")
     languages = offered(sheets)
     yield Page("_headers", headers(languages))
     if any(SOURCE in sheet.translated for sheet in sheets):
-        yield Page("index.html", staff_index(sheets, templates))
+        yield Page("index.html", staff_index(sheets, frame))
     examples = {
         language: next(sheet.translated[language.tag] for sheet in sheets if language.tag in sheet.translated)
         for language in languages
     }
     if examples:
-        yield Page("404.html", not_found(tuple(examples.values()), templates, urlsplit(address).path))
+        yield Page("404.html", not_found(tuple(examples.values()), frame, urlsplit(frame.library.clinic.phone_site).path))
     for language, example in examples.items():
         in_language = [sheet for sheet in sheets if language.tag in sheet.translated]
-        yield Page(f"{language.path}/index.html", home(in_language, example, templates), LIST)
+        yield Page(f"{language.path}/index.html", home(in_language, example, frame), LIST)
         yield Page(f"{language.path}/manifest.webmanifest", manifest(example))
-        yield Page(f"{language.path}/worker.js", worker(language, pages, templates))
+        yield Page(f"{language.path}/worker.js", worker(language, pages, frame.templates))
 
 
 def offered(sheets: Sequence[SheetInLanguages]) -> tuple[Language, ...]:
@@ -75,10 +75,10 @@ def offered(sheets: Sequence[SheetInLanguages]) -> tuple[Language, ...]:
     return tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
 
 
-def icon() -> str:
-    """A sheet of paper on ink: the picture of the site in a browser's tab and on a home screen."""
+def icon(svg: str) -> str:
+    """The icon of the site in a browser's tab and on a home screen: the pictogram `svg` in white on ink."""
     ground = f'<rect x="-8" y="-8" width="48" height="48" rx="9" fill="{INK}"/>'
-    drawn = f'<g fill="none" stroke="#fff" stroke-width="2.5" stroke-linejoin="round">{PICTOGRAMS["sheet"]}</g>'
+    drawn = f'<g fill="none" stroke="#fff" stroke-width="2.5" stroke-linejoin="round">{pictogram_paths(svg)}</g>'
     return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48">{ground}{drawn}</svg>\n'
 
 
@@ -123,29 +123,29 @@ def worker(language: Language, pages: Sequence[Page], templates: Templates) -> s
     return asset(templates, "worker.js").replace("@edition@", digest.hexdigest())
 
 
-def staff_index(sheets: Sequence[SheetInLanguages], templates: Templates) -> str:
+def staff_index(sheets: Sequence[SheetInLanguages], frame: PhoneFrame) -> str:
     """The list of all sheets with their codes and editions, for staff."""
     first = next(sheet.translated[SOURCE] for sheet in sheets if SOURCE in sheet.translated)
     listed = _listed(sheets, SOURCE)
-    return _plain("staff", first, "Published sheets", "", templates, sheets=listed, languages=offered(sheets))
+    return _plain("staff", first, "Published sheets", "", frame, sheets=listed, languages=offered(sheets))
 
 
-def home(sheets: Sequence[SheetInLanguages], translated: TranslatedSheet[FullSheet], templates: Templates) -> str:
+def home(sheets: Sequence[SheetInLanguages], translated: TranslatedSheet[FullSheet], frame: PhoneFrame) -> str:
     """The list of all sheets of one language, for a patient whose address lost its end."""
     title = SheetRenderer(translated).label("phone_home_title")
-    return _plain("home", translated, title, "../", templates, sheets=_listed(sheets, translated.language.tag), called=True)
+    return _plain("home", translated, title, "../", frame, sheets=_listed(sheets, translated.language.tag), called=True)
 
 
-def not_found(examples: Sequence[TranslatedSheet[FullSheet]], templates: Templates, root: str) -> str:
+def not_found(examples: Sequence[TranslatedSheet[FullSheet]], frame: PhoneFrame, root: str) -> str:
     """The page a host shows for an address it does not have, in the language of each example. It may stand at any depth, so its
     links begin at the `root` of the site on its host.
     """
     renderers = [SheetRenderer(translated, value_link) for translated in examples]
-    title, script = renderers[0].label("phone_lost_title"), asset(templates, "not_found.js")
-    return _plain("not_found", examples[0], title, root, templates, script, renderers=renderers, called=True)
+    title, script = renderers[0].label("phone_lost_title"), asset(frame.templates, "not_found.js")
+    return _plain("not_found", examples[0], title, root, frame, script, renderers=renderers, called=True)
 
 
-def withdrawn(path: str, sheets: Sequence[SheetInLanguages], templates: Templates) -> Page | None:
+def withdrawn(path: str, sheets: Sequence[SheetInLanguages], frame: PhoneFrame) -> Page | None:
     """The page that stays at the path of a code or list no longer in use, in its language if we still have it, else in English.
 
     None where the sheet only waits for a translation: the page its readers had, whose every sentence was once sound, helps them
@@ -163,7 +163,7 @@ def withdrawn(path: str, sheets: Sequence[SheetInLanguages], templates: Template
         translated,
         title,
         "../../" if code else "../",
-        templates,
+        frame,
         code=code,
         languages=offered(sheets),
         called=True,
@@ -186,15 +186,15 @@ def _plain(
     translated: TranslatedSheet[FullSheet],
     title: str,
     root: str,
-    templates: Templates,
+    frame: PhoneFrame,
     script: str = "",
     *,
     called: bool = False,
     **more_words: object,
 ) -> str:
     renderer = SheetRenderer(translated, value_link)
-    style = asset(templates, "page.css") + asset(templates, "plain.css")
-    return templates.render(
+    style = asset(frame.templates, "page.css") + asset(frame.templates, "plain.css")
+    return frame.templates.render(
         f"phone/{name}.html",
         language=translated.language,
         title=title,
@@ -202,7 +202,7 @@ def _plain(
         labels=Labels(renderer),
         calls=calls(renderer) if called else (),
         interpreter=interpreter(renderer),
-        icons=icons(),
+        icons=frame.pictograms,
         style=Markup(style),
         script=Markup(script),
         policy=policy(style, script),

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from aftercare.library.wording import MOST_ITEMS, MOST_WORDS_IN_CHUNK
-from aftercare.pictures import PICTOGRAMS
 from aftercare.understanding.faces import HEADINGS, Element, Face
 from aftercare.understanding.prose import sentences, words
 from aftercare.understanding.reviewed_sheet import Offence, ReviewedSheet, face_offence
@@ -90,11 +89,11 @@ def cues(read: ReviewedSheet) -> Offences:
 
 
 def topics_pictured(read: ReviewedSheet) -> Offences:
-    """Each topic has a pictogram of ours."""
+    """Each topic has a pictogram."""
     return tuple(
         read.say(section.title).against("no picture for this topic")
         for section in read.sheet.sections
-        if section.picture not in PICTOGRAMS or not all(face.root.named(f"t-{section.picture}") for face in read.faces)
+        if not _shown(read, section.picture)
     )
 
 
@@ -104,8 +103,13 @@ def signs_pictured(read: ReviewedSheet) -> Offences:
         read.say(sign.sign).against("no picture for this sign")
         for group in read.urgent
         for sign in group.signs
-        if sign.picture not in PICTOGRAMS or not all(face.root.named(f"t-{sign.picture}") for face in read.faces)
+        if not _shown(read, sign.picture)
     )
+
+
+def _shown(read: ReviewedSheet, picture: str) -> bool:
+    """Whether both faces show a pictogram; loading the content made sure that there is one of this name."""
+    return bool(picture) and all(face.root.named(f"t-{picture}") for face in read.faces)
 
 
 def pictured(read: ReviewedSheet) -> Offences:
