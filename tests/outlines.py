@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from aftercare.pictures.line import Line, Point, between
+from aftercare.pictures.line import Line, Point, interpolate
 
 _TAKES = {"m": 2, "l": 2, "q": 4, "c": 6, "z": 0}
 _TOKEN = re.compile(r"[a-zA-Z]|-?(?:\d+\.?\d*|\.\d+)")
@@ -16,7 +16,7 @@ _TOKEN = re.compile(r"[a-zA-Z]|-?(?:\d+\.?\d*|\.\d+)")
 def polygon(line: Line, pieces: int = 8) -> list[Point]:
     """The corners of a path, its curves cut into short straight pieces (de Casteljau)."""
     found: list[Point] = []
-    for _, points in line.steps:
+    for _, points in line.commands:
         if len(points) == 1:
             found.append(points[0])
         elif points:
@@ -26,7 +26,7 @@ def polygon(line: Line, pieces: int = 8) -> list[Point]:
 
 def _on_curve(controls: tuple[Point, ...], part: float) -> Point:
     while len(controls) > 1:
-        controls = tuple(between(one, two, part) for one, two in pairwise(controls))
+        controls = tuple(interpolate(one, two, part) for one, two in pairwise(controls))
     return controls[0]
 
 

@@ -14,7 +14,7 @@ from aftercare.library.devices import Device, Family, Kind, Shape
 from aftercare.pictures import device_picture, device_thumbnail
 from aftercare.pictures.device import scene_for
 from aftercare.pictures.scene import Scene
-from aftercare.pictures.shapes import COVER, layers
+from aftercare.pictures.shapes import COVERED_WIDTH, layers
 from aftercare.pictures.style import POINTER, WIDTH
 from aftercare.sheet.choices import Side
 from tests.outlines import inside, paths, polygon
@@ -36,7 +36,7 @@ def every_picture(library: Library) -> Iterator[tuple[Device, str]]:
 def covered(device: Device, scene: Scene, level: float, across: float = 0.5) -> bool:
     """Whether the device lies over a place on the limb."""
     point = scene.limb.at(level, across)
-    return any(inside(point, polygon(layer.line)) for layer in layers(device, scene) if not layer.behind and layer.woven)
+    return any(inside(point, polygon(layer.line)) for layer in layers(device, scene) if not layer.behind and layer.textured)
 
 
 def test_every_device_draws_its_title_first_and_stays_small(library: Library) -> None:
@@ -118,7 +118,7 @@ def test_an_open_splint_leaves_the_other_side_of_the_limb_open(library: Library)
     for splint in splints:
         scene, level = scene_for(splint), LEVEL[splint.start] + 3
 
-        assert covered(splint, scene, level, sum(COVER[splint.shape]) / 2), splint.id
+        assert covered(splint, scene, level, sum(COVERED_WIDTH[splint.shape]) / 2), splint.id
         assert not covered(splint, scene, level, open_sides[splint.shape]), splint.id
 
 
@@ -126,7 +126,7 @@ def test_free_digits_lie_outside_the_device_and_enclosed_ones_inside(library: Li
     seen = 0
     for device in library.devices.values():
         scene = scene_for(device)
-        shells = [polygon(layer.line) for layer in layers(device, scene) if not layer.behind and layer.woven]
+        shells = [polygon(layer.line) for layer in layers(device, scene) if not layer.behind and layer.textured]
         for part in HAND:
             if part not in scene.digits or not shells:
                 continue
@@ -159,12 +159,12 @@ def test_only_devices_with_tips_to_check_carry_arrows(library: Library) -> None:
 
 def test_a_child_has_shorter_and_plumper_fingers(library: Library) -> None:
     cast = library.devices["short-arm-cast"]
-    grown, child = (scene_for(cast, child=child).digits[Part.MIDDLE] for child in (False, True))
+    adult, child = (scene_for(cast, child=child).digits[Part.MIDDLE] for child in (False, True))
 
     def wide(level: float) -> tuple[float, float]:
-        return tuple(abs(complex(*digit.at(level, 0)) - complex(*digit.at(level, 1))) for digit in (grown, child))
+        return tuple(abs(complex(*digit.at(level, 0)) - complex(*digit.at(level, 1))) for digit in (adult, child))
 
-    assert child.length(87, 100) < 0.9 * grown.length(87, 100)
+    assert child.length(87, 100) < 0.9 * adult.length(87, 100)
     assert wide(92)[1] > 1.05 * wide(92)[0]
 
 
@@ -178,7 +178,7 @@ def test_each_family_of_material_looks_different(library: Library) -> None:
 
 def test_every_limb_is_shown_with_its_own_kind_of_digits(library: Library) -> None:
     for device in library.devices.values():
-        marked = set(scene_for(device).marks)
+        marked = set(scene_for(device).pointers)
 
         assert set(device.tips) <= marked, device.id
         assert not marked & ({Part.TOES} if EXTREMITY[device.limb] is Extremity.UPPER else set(HAND)), device.id

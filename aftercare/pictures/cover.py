@@ -1,4 +1,4 @@
-"""The shape of a device laid over a limb: from its levels, its shape and what it encloses."""
+"""The outlines that devices are made of: a sleeve, a tube, a bandage, each computed from levels on a profile."""
 
 from __future__ import annotations
 
@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from aftercare.library.body import FINGERS, LEVEL, Landmark, Part
-from aftercare.pictures.ladder import Ladder
-from aftercare.pictures.line import Line, Point, between, cap, moved, onto, smooth
+from aftercare.pictures.line import Line, Point, cap, interpolate, join, moved, smooth
+from aftercare.pictures.profile import Profile
 from aftercare.pictures.scene import Scene, Span
 from aftercare.pictures.style import PAD
 
 WRIST, CREASE, KNUCKLES = LEVEL[Landmark.WRIST], LEVEL[Landmark.PALM_CREASE], LEVEL[Landmark.KNUCKLES]
 LAST, TIPS, TOE_ROOTS = LEVEL[Landmark.TIP_JOINTS], LEVEL[Landmark.FINGERTIPS], LEVEL[Landmark.TOE_ROOTS]
-TURN = 27  # units from one turn of bandage to the next: about a bandage and its gap
-HOLE = 91.7  # the thumb hole of a cast lies about the thumb's base joint, just where the web begins
+TURN = 27  # units from one turn of a bandage to the next: the width of the bandage and of the gap after it
+HOLE = 91.7  # level on the thumb of the hole in a cast: the thumb's base joint, where the web begins
 
 
 class Look(StrEnum):
@@ -30,9 +30,9 @@ class Look(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """The part of a ladder a shell covers: from level to level, from one place across to another.
+    """The part of a profile that a shell covers: from level `start` to `end`, from `low` to `high` across (0 under, 1 over).
 
-    `bend` is where the limb turns so sharply that threads would bunch.
+    `bend` are the levels between which the limb turns too sharply for threads.
     """
 
     start: float
@@ -42,113 +42,117 @@ class Stretch:
     bend: Span = (0, 0)
 
 
-Woven = tuple[tuple[Ladder, Stretch], ...]
+TexturedAreas = tuple[tuple[Profile, Stretch], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One painted shape; `woven` is where its material's texture goes, `behind` puts it behind the limb."""
+    """One shape of a device. `textured` are the areas that get its material's texture; `behind` puts it behind the limb."""
 
     line: Line
     look: Look = Look.SHELL
-    woven: Woven = ()
+    textured: TexturedAreas = ()
     behind: bool = False
 
 
 def sleeve(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], pad: float = PAD) -> Line:
-    """A shell over a stretch, with the enclosed digits inside; `pad` is how far it stands off at the limb's edges."""
+    """The closed outline of a shell over a stretch and the enclosed digits; `pad` is its distance in units from the skin."""
     if scene.web is None:
         return tube(scene.limb, on, pad)
     limb, reach = scene.limb, min(on.end, WRIST)
     fingers = [scene.digits[part] for part in FINGERS if part in enclosed]
-    parts = [smooth(limb.rail(on.start, reach, on.high, edge(on.high, pad)))]
+    parts = [smooth(limb.along(on.start, reach, on.high, edge_pad(on.high, pad)))]
     if on.end > WRIST and on.high == 1:
-        parts.append(past_thumb(scene, scene.web, on.end, enclosed, pad))
+        parts.append(around_thumb(scene, scene.web, on.end, enclosed, pad))
     if fingers:
-        parts.append(round_fingers(fingers, max(on.end, 90.0), pad))
+        parts.append(around_fingers(fingers, max(on.end, 90.0), pad))
     elif on.high == 1 and on.low > 0 and on.end > WRIST:
         parts.append(smooth([limb.at(reach + 2, on.low)]))
     else:
-        parts += [smooth(limb.rail(reach, on.end, on.high))] if on.high < 1 else []
-        parts.append(bow(limb, on.end, on.high, on.low, pad))
+        parts += [smooth(limb.along(reach, on.end, on.high))] if on.high < 1 else []
+        parts.append(arc_across(limb, on.end, on.high, on.low, pad))
     back = WRIST if (fingers and Part.LITTLE not in enclosed) or (on.low > 0 and on.high == 1) else min(on.end, KNUCKLES - 1)
-    parts.append(smooth(limb.rail(back, on.start, on.low, edge(on.low, pad))))
-    return onto(*parts, bow(limb, on.start, on.low, on.high, pad))
+    parts.append(smooth(limb.along(back, on.start, on.low, edge_pad(on.low, pad))))
+    return join(*parts, arc_across(limb, on.start, on.low, on.high, pad))
 
 
-def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], palm: tuple[float, float] = (0, 1)) -> Woven:
-    """Where the texture of a sleeve goes: the limb, not the digits.
+def surface(scene: Scene, on: Stretch, enclosed: tuple[Part, ...], palm: tuple[float, float] = (0, 1)) -> TexturedAreas:
+    """The areas of a sleeve that get its texture: the limb, not the digits.
 
-    `palm` is how far across the hand the sleeve reaches where it goes on round some of the fingers.
+    `palm` is the part across the hand, (low, high), that the sleeve covers where it encloses some of the fingers.
     """
     end, limb = min(on.end, CREASE if scene.web is not None else scene.limb.last), scene.limb
-    gutter = (
-        bool(set(enclosed) & set(FINGERS)) and Part.LITTLE not in enclosed
-    )  # leaves the little-finger side of the palm bare
+    # A gutter on the index side leaves the little-finger side of the palm free.
+    gutter = bool(set(enclosed) & set(FINGERS)) and Part.LITTLE not in enclosed
     if gutter:
         end = min(end, WRIST)
-    found = [(limb, replace(on, start=max(on.start, limb.first), end=end, bend=scene.bend))]
+    areas = [(limb, replace(on, start=max(on.start, limb.first), end=end, bend=scene.bend))]
     if gutter:
-        found.append((limb, Stretch(WRIST + 2, KNUCKLES, *palm)))
-    return tuple(found)
+        areas.append((limb, Stretch(WRIST + 2, KNUCKLES, *palm)))
+    return tuple(areas)
 
 
-def tube(limb: Ladder, on: Stretch, pad: float = PAD) -> Line:
-    """A shell over a stretch of a plain limb."""
+def tube(limb: Profile, on: Stretch, pad: float = PAD) -> Line:
+    """The closed outline of a shell over a stretch of a limb without branches."""
     over, under = (
-        limb.rail(on.start, on.end, on.high, edge(on.high, pad)),
-        limb.rail(on.end, on.start, on.low, edge(on.low, pad)),
+        limb.along(on.start, on.end, on.high, edge_pad(on.high, pad)),
+        limb.along(on.end, on.start, on.low, edge_pad(on.low, pad)),
     )
-    return onto(smooth(over), bow(limb, on.end, on.high, on.low, pad), smooth(under), bow(limb, on.start, on.low, on.high, pad))
+    return join(
+        smooth(over),
+        arc_across(limb, on.end, on.high, on.low, pad),
+        smooth(under),
+        arc_across(limb, on.start, on.low, on.high, pad),
+    )
 
 
-def edge(across: float, pad: float) -> float:
-    """Only the limb's own edges are padded."""
+def edge_pad(across: float, pad: float) -> float:
+    """The distance of an edge of a shell from the skin: `pad` at the edges of the limb (0 and 1), none on its surface."""
     return pad if across in (0, 1) else 0
 
 
-def bow(limb: Ladder, level: float, first: float, last: float, pad: float = PAD) -> Line:
-    """A soft line across the limb, bulging toward the tips so that it looks round."""
-    one, two = limb.at(level, first, edge(first, pad)), limb.at(level, last, edge(last, pad))
-    width = abs(complex(one[0] - two[0], one[1] - two[1]))
-    return smooth([one, moved(between(one, two, 0.5), limb.onward(level), width * 0.14), two])
+def arc_across(limb: Profile, level: float, first: float, last: float, pad: float = PAD) -> Line:
+    """A curve across the limb at a level, from place `first` to `last`; it bulges toward the tips, as on a round limb."""
+    start, end = limb.at(level, first, edge_pad(first, pad)), limb.at(level, last, edge_pad(last, pad))
+    width = abs(complex(start[0] - end[0], start[1] - end[1]))
+    return smooth([start, moved(interpolate(start, end, 0.5), limb.direction(level), width * 0.14), end])
 
 
-def past_thumb(scene: Scene, web: Point, end: float, enclosed: tuple[Part, ...], pad: float) -> Line:
-    """On along the hand's thumb side: round the thumb, or across its hole, and down into the `web`."""
+def around_thumb(scene: Scene, web: Point, end: float, enclosed: tuple[Part, ...], pad: float) -> Line:
+    """The thumb side of a sleeve over the hand, an open line: around the thumb or across its hole, then into the `web`."""
     thumb = scene.digits[Part.THUMB]
     if Part.THUMB not in enclosed:
-        rim = moved(thumb.at(HOLE, 0.5), thumb.onward(HOLE), pad)
-        return onto(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)
-    over, under, onward = thumb.end(max(min(end, TIPS), LAST), pad)
-    fold = [] if Part.INDEX in enclosed else [web]  # covered on both sides, the web disappears
-    return onto(
+        rim = moved(thumb.at(HOLE, 0.5), thumb.direction(HOLE), pad)
+        return join(smooth([thumb.at(HOLE, 1, pad), rim, thumb.at(HOLE, 0)]), smooth([web]), close=False)
+    over, under, direction = thumb.rounded_end(max(min(end, TIPS), LAST), pad)
+    fold = [] if Part.INDEX in enclosed else [web]  # a cover over thumb and index finger hides the web
+    return join(
         smooth([thumb.at(91, 1, pad), over]),
-        cap(over, under, onward),
+        cap(over, under, direction),
         smooth([under, thumb.at(93.5, 0, pad), *fold]),
         close=False,
     )
 
 
-def round_fingers(fingers: list[Ladder], end: float, pad: float) -> Line:
-    """Round several neighboring fingers as one, index side first."""
+def around_fingers(fingers: list[Profile], end: float, pad: float) -> Line:
+    """An open line around neighboring fingers as one, from the index side over the tips to the little-finger side."""
     first, last = fingers[0], fingers[-1]
-    tips: list[Point] = [moved(finger.at(end, 0.5), finger.onward(end), pad) for finger in fingers]
-    corners = moved(first.at(end, 1, pad), first.onward(end), pad), moved(last.at(end, 0, pad), last.onward(end), pad)
-    out, home = first.rail(KNUCKLES + pad / 2, end - 2, 1, pad), last.rail(end - 2, KNUCKLES, 0, pad)
-    return smooth([*out, corners[0], *tips[1:-1], corners[1], *home])
+    tips: list[Point] = [moved(finger.at(end, 0.5), finger.direction(end), pad) for finger in fingers]
+    corners = moved(first.at(end, 1, pad), first.direction(end), pad), moved(last.at(end, 0, pad), last.direction(end), pad)
+    out, back = first.along(KNUCKLES + pad / 2, end - 2, 1, pad), last.along(end - 2, KNUCKLES, 0, pad)
+    return smooth([*out, corners[0], *tips[1:-1], corners[1], *back])
 
 
-def rolls(scene: Scene, on: Stretch, ends: tuple[float, ...]) -> Line:
-    """The soft padding that shows at the ends of a cast."""
+def rolled_edges(scene: Scene, on: Stretch, ends: tuple[float, ...]) -> Line:
+    """The soft padding that shows at the ends of a cast: a line across the limb at each of the levels `ends`."""
     drawn = Line()
     for level in ends:
-        drawn += bow(scene.limb, level, on.low, on.high)
+        drawn += arc_across(scene.limb, level, on.low, on.high)
     return drawn
 
 
-def bandage(scene: Scene, on: Stretch, limb: Ladder | None = None) -> Line:
-    """Turns of bandage round limb and slab with the skin showing between them."""
+def bandage(scene: Scene, on: Stretch, limb: Profile | None = None) -> Line:
+    """Turns of a bandage around the limb within its spans, at most four in each, with gaps between them."""
     limb = limb or scene.limb
     drawn = Line()
     for low, high in scene.spans:
@@ -162,15 +166,13 @@ def bandage(scene: Scene, on: Stretch, limb: Ladder | None = None) -> Line:
     return drawn
 
 
-def band(limb: Ladder, level: float, width: float, pad: float = PAD + 1) -> Line:
-    """One turn across the limb, slanting a little, as it is wound; `width` in levels."""
+def band(limb: Profile, level: float, width: float, pad: float = PAD + 1) -> Line:
+    """One turn of a bandage from `level` on, `width` levels wide: a closed outline across the limb, slanting as it is wound."""
     far, slant = level + width, width * 0.3
     near_over, far_over = limb.at(level + slant, 1, pad), limb.at(far + slant, 1, pad)
     near_under, far_under = limb.at(level, 0, pad), limb.at(far, 0, pad)
     bulge = abs(complex(near_over[0] - near_under[0], near_over[1] - near_under[1])) * 0.12
-    onward = limb.onward(level + width / 2)
-    one, two = (
-        moved(between(near_over, near_under, 0.5), onward, bulge),
-        moved(between(far_over, far_under, 0.5), onward, bulge),
-    )
-    return onto(smooth([near_under, one, near_over]), smooth([far_over, two, far_under]))
+    direction = limb.direction(level + width / 2)
+    near_middle = moved(interpolate(near_over, near_under, 0.5), direction, bulge)
+    far_middle = moved(interpolate(far_over, far_under, 0.5), direction, bulge)
+    return join(smooth([near_under, near_middle, near_over]), smooth([far_over, far_middle, far_under]))

@@ -1,17 +1,17 @@
-"""Leg views: lower leg and foot lying raised, the whole leg, and the foot on the floor. Outer side, toes fanned out."""
+"""Views of the leg from its outer side: lower leg and foot lying, the whole leg lying, and the foot on the floor."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 from aftercare.library.body import LEVEL, Landmark, Part
-from aftercare.pictures.ladder import Ladder, Rows, Rung, plump
-from aftercare.pictures.line import Point, cap, moved, onto, smooth
-from aftercare.pictures.scene import Paint, Pointer, Scene
+from aftercare.pictures.line import Point, cap, join, moved, smooth
+from aftercare.pictures.profile import CrossSection, Profile, Rows, thickened
+from aftercare.pictures.scene import BodyLine, Pointer, Scene
 
-Move = Callable[[float, float], Point]
+Transform = Callable[[float, float], Point]  # from the units of FOOT and TOES to picture units
 
-# level, back (sole) edge, front (instep) edge; the leg lies, the foot points up; drawn by eye
+# Level, under edge (back, sole), over edge (front, instep); the leg lies, the foot points up. In picture units, drawn by eye.
 SHIN: Rows = (
     (38, (-10, 108), (-10, 52)),
     (46, (16, 105), (20, 48)),
@@ -28,6 +28,7 @@ THIGH: Rows = (
     (64, (152, 107), (154, 64)),
     (75, (187, 101), (186, 76)),
 )
+# The same for the foot, in units of its own, which each view transforms to picture units.
 FOOT: Rows = (
     (79, (182, 103), (166, 71)),
     (82, (200, 109), (177, 68)),
@@ -36,7 +37,7 @@ FOOT: Rows = (
     (89, (217, 74), (194, 46)),
     (94, (224, 44), (196, 34)),
 )
-# each toe: where its end begins, where it stops, which way it points; the big toe farthest from us
+# Each toe: where its round end starts and stops, and its direction; the big toe, farthest from the viewer, first.
 TOES = (
     ((192, 24), (205, 22), (0, -1)),
     ((206, 22), (212.5, 23), (0.1, -1)),
@@ -44,11 +45,11 @@ TOES = (
     ((218, 31), (223.5, 34), (0.3, -1)),
     ((222, 38), (226.5, 43), (0.6, -1)),
 )
-SPANS = ((0, 77), (88, 95))  # leg, and the foot beyond the heel
+SPANS = ((0, 77), (88, 95))  # levels of the leg, and of the foot beyond the heel
 
 
 def leg_view(start: int, *, child: bool) -> Scene:
-    """The view that shows a device beginning at level `start` best."""
+    """The view for a device that begins at the level `start`: the closest one that shows all of it."""
     if start < LEVEL[Landmark.KNEE]:
         return _scene(THIGH, lambda x, y: (236 + (x - 228) * 0.68, 107 + (y - 109) * 0.68), child)
     if start < LEVEL[Landmark.ABOVE_ANKLE]:
@@ -57,7 +58,7 @@ def leg_view(start: int, *, child: bool) -> Scene:
 
 
 def foot_view(*, child: bool) -> Scene:
-    """Foot and ankle on the floor, toes to the right."""
+    """Foot and ankle standing on the floor, toes to the right."""
 
     def move(x: float, y: float) -> Point:
         return 201 - y * 1.1, -146 + x * 1.1
@@ -65,20 +66,28 @@ def foot_view(*, child: bool) -> Scene:
     return _scene(tuple((level, move(*under), move(*over)) for level, under, over in SHIN[3:]), move, child)
 
 
-def _scene(rows: Rows, move: Move, child: bool) -> Scene:
-    rows = plump(rows) if child else rows
-    rungs = [Rung(*row) for row in rows] + [Rung(level, move(*under), move(*over)) for level, under, over in FOOT]
-    skin = smooth([*(rung.over for rung in rungs), move(*TOES[0][0])])
+def _scene(rows: Rows, move: Transform, child: bool) -> Scene:
+    rows = thickened(rows) if child else rows
+    sections = [CrossSection(*row) for row in rows] + [
+        CrossSection(level, move(*under), move(*over)) for level, under, over in FOOT
+    ]
+    skin = smooth([*(section.over for section in sections), move(*TOES[0][0])])
     for start, stop, toward in TOES:
         tip, origin = move(*toward), move(0, 0)
-        onward = tip[0] - origin[0], tip[1] - origin[1]
-        skin = onto(skin, smooth([move(*start)]), cap(move(*start), move(*stop), onward), close=False)
-    skin = onto(skin, smooth([move(*TOES[-1][1]), move(225, 56), *(rung.under for rung in reversed(rungs[:-1]))]))
+        direction = tip[0] - origin[0], tip[1] - origin[1]
+        skin = join(skin, smooth([move(*start)]), cap(move(*start), move(*stop), direction), close=False)
+    skin = join(skin, smooth([move(*TOES[-1][1]), move(225, 56), *(section.under for section in reversed(sections[:-1]))]))
     details = smooth([move(195, 22), move(196, 16), move(202, 17)]) + smooth([move(190, 92), move(198, 94), move(197, 84)])
-    tips = Ladder((Rung(94, rungs[-1].under, rungs[-1].over), Rung(100, move(226, 12), move(194, 14))))
+    tips = Profile((CrossSection(94, sections[-1].under, sections[-1].over), CrossSection(100, move(226, 12), move(194, 14))))
     toe, beside = move(192, 20), move(180, 15)
     out = beside[0] - toe[0], beside[1] - toe[1]
-    marks = {Part.TOES: (Pointer(moved(toe, out, 6), out),)}
+    pointers = {Part.TOES: (Pointer(moved(toe, out, 6), out),)}
     return Scene(
-        Ladder((*rungs, tips.rungs[-1])), (Paint(skin, "skin"),), details, {Part.TOES: tips}, marks, spans=SPANS, bend=(79, 87)
+        Profile((*sections, tips.sections[-1])),
+        (BodyLine(skin, "skin"),),
+        details,
+        {Part.TOES: tips},
+        pointers,
+        spans=SPANS,
+        bend=(79, 87),
     )
