@@ -1,29 +1,21 @@
-"""Pictograms are SVG files in one house style, each of them used, and pages show what the files hold."""
+"""Pictograms are SVG files in one house style, and each of them is used."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
-from urllib.parse import unquote
 from xml.etree import ElementTree
 
 import pytest
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.language.languages import LANGUAGES
 from aftercare.library.catalogue import Library, load_library
-from aftercare.library.clinic import Paper
-from aftercare.library.modules import URGENT
 from aftercare.library.pictograms import PAGE_PICTOGRAMS, ROOT_ATTRIBUTES, SLASH, SLASH_WIDTH, style_problems
-from aftercare.page.pdf import render_pdf
-from aftercare.page.phone import pictogram_drawer
-from aftercare.page.stylesheet import DANGER, pictogram_rules
-from aftercare.pictures import inline_pictogram, pictogram_data_uri
-from aftercare.pictures.style import INK
 from aftercare.places import find_places
 from tests.small_world import FILES, PICTOGRAM, small_world
 
+# Uses the pictogram `raise` in a warning, for tests in which the topic no longer does.
+WARNING = FILES["warnings/pain.md"].replace("why:", "picture: raise\nwhy:")
 PATH = '<path d="M4 4h24v24H4z"/>'
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -84,15 +76,13 @@ def test_the_pictograms_of_pages_are_those_that_templates_and_the_icon_draw(chec
 
 
 def test_an_unknown_pictogram_is_refused_with_its_line_the_known_ones_and_a_guess(tmp_path: Path) -> None:
-    (found,) = refused(tmp_path, {"topics.yaml": FILES["topics.yaml"].replace("picture: raise", "picture: raize")} | UNUSED)
+    topics = FILES["topics.yaml"].replace("picture: raise", "picture: raize")
+
+    (found,) = refused(tmp_path, {"topics.yaml": topics, "warnings/pain.md": WARNING})
 
     assert (found.fault, found.subject, found.suggestion) == (Fault.UNKNOWN_NAME, ("raize",), "raise")
     assert found.allowed == ("call", "ice", "raise", "sheet", "skin", "visit", "warning")
     assert str(found.where).endswith("content/topics.yaml:1")
-
-
-# Uses the pictogram `raise` in a warning, for tests in which the topic no longer does.
-UNUSED: dict[str, str | None] = {"warnings/pain.md": FILES["warnings/pain.md"].replace("why:", "picture: raise\nwhy:")}
 
 
 def test_an_unknown_pictogram_of_a_warning_is_refused_too(tmp_path: Path) -> None:
@@ -217,72 +207,3 @@ def test_an_entity_is_refused_before_it_is_read() -> None:
     assert found.fault is Fault.BAD_FILE
     assert found.where
     assert found.where.line == 2
-
-
-# ---- on the phone ----
-
-
-def test_a_pictogram_on_the_phone_is_decoration_in_the_color_of_the_text(library: Library) -> None:
-    for name, svg in library.pictograms.items():
-        root = ElementTree.fromstring(inline_pictogram(svg, "p"))
-        assert root.get("aria-hidden") == "true", name
-        assert (root.get("class"), root.get("viewBox")) == ("p", ROOT_ATTRIBUTES["viewBox"]), name
-        assert [dict(path.attrib) for path in root] == [dict(path.attrib) for path in ElementTree.fromstring(svg)], name
-
-
-def test_the_phones_stylesheet_gives_pictograms_the_strokes_of_the_files(checkout: Path) -> None:
-    style = (checkout / "templates" / "phone" / "page.css").read_text(encoding="utf-8")
-    (rule,) = re.findall(r"^\.p \{(.*)\}$", style, re.MULTILINE)
-    declared = dict(part.strip().split(": ") for part in rule.strip().strip(";").split(";"))
-
-    assert {name: declared.get(name) for name in ROOT_ATTRIBUTES if name != "viewBox"} == {
-        name: value for name, value in ROOT_ATTRIBUTES.items() if name != "viewBox"
-    }
-
-
-def test_templates_draw_a_pictogram_by_name_and_nothing_for_no_name(library: Library) -> None:
-    draw = pictogram_drawer(library.pictograms)
-
-    assert draw("raise") == inline_pictogram(library.pictograms["raise"], "p")
-    assert draw("") == ""
-
-
-# ---- on paper ----
-
-
-def test_a_pictogram_for_paper_is_one_data_uri_without_blanks_in_its_own_color(library: Library) -> None:
-    uri = pictogram_data_uri(library.pictograms["dry"], "#7c1412")
-
-    assert uri.startswith("data:image/svg+xml,")
-    assert not set(uri) & set(" <>\"'#")
-    svg = unquote(uri.partition(",")[2])
-    assert "currentColor" not in svg
-    assert ElementTree.fromstring(svg).get("stroke") == "#7c1412"
-
-
-def test_paper_has_each_pictogram_once_in_each_color_it_can_have(library: Library) -> None:
-    urgent = {sign.picture for sign in library.warnings if sign.tier in URGENT}
-    others = {sign.picture for sign in library.warnings if sign.tier not in URGENT}
-    others |= {topic.picture for topic in library.topics.values()}
-
-    rules = re.findall(r"(\.danger )?\.t-([a-z-]+)\{background-image:url\(([^)]*)\)\}", pictogram_rules(library))
-
-    assert sorted((bool(within), name) for within, name, _ in rules) == sorted(
-        [*((True, name) for name in urgent), *((False, name) for name in others)]
-    )
-    for within, name, uri in rules:
-        assert uri == pictogram_data_uri(library.pictograms[name], DANGER if within else INK)
-    assert pictogram_rules(library).count("background-image") == len(rules)
-
-
-def test_a_sheet_of_another_library_shows_the_pictograms_of_that_library(library: Library) -> None:
-    html = '<!doctype html><html lang="en"><head><title>x</title></head><body><p class="t-raise">Words</p></body></html>'
-    other = replace(library, pictograms={**library.pictograms, "raise": PICTOGRAM})
-
-    first, second, again = (
-        render_pdf(html, LANGUAGES["en"], Paper.A4, find_places().templates, pictogram_rules(used)).pdf
-        for used in (library, other, library)
-    )
-
-    assert first != second
-    assert first == again
