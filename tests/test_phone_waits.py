@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -11,17 +12,36 @@ from aftercare.library.catalogue import load_library
 from aftercare.page.times import Wait, waits
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
-from tests.small_world import FILES, small_world
+from aftercare.sheet.sheet import Condition
+from tests.small_world import FILES, option, small_world
 
 
-def arm_waits(folder: Path, changed: dict[str, str | None]) -> dict[str, Wait]:
+def waits_of(device: str, folder: Path, changed: dict[str, str | None]) -> dict[str, Wait]:
     library = load_library(small_world(folder, changed))
-    choices = Choices(library.devices["arm-cast"], library.materials["plaster"], everyone=True)
+    choices = Choices(library.devices[device], library.materials["plaster"], everyone=True)
     return {wait.name: wait for wait in waits(library, compose(library, choices))}
 
 
+arm_waits, leg_waits = partial(waits_of, "arm-cast"), partial(waits_of, "leg-cast")
+
+
 def test_a_date_is_for_those_whom_the_advice_that_names_it_is_for(tmp_path: Path) -> None:
-    assert arm_waits(tmp_path, {})["ice_until"].without == ("numb",)
+    assert arm_waits(tmp_path, {})["ice_until"].condition == Condition(without=("numb",))
+
+
+def advice_for_both(figure: str) -> dict[str, str | None]:
+    """The advice that names the figure, for patients who have both the option `cold` and the weight order `full`."""
+    header = "topic: care\norder: 40\napplies: {options: [cold], weights: [full]}"
+    named: dict[str, str | None] = {"advice/both.md": f"---\nid: both\n{header}\n---\n# Both\nFor: {{{figure}}}.\n"}
+    care = FILES["advice/care.md"].replace("- Keep it up for: {raise_hours}.\n", "")
+    return {**option("cold", 2), "advice/ice-days.md": None, "advice/care.md": care, **named}
+
+
+@pytest.mark.parametrize(("figure", "date"), [("ice_days", "ice_until"), ("raise_hours", "raise_until")])
+def test_a_date_of_advice_under_an_option_and_a_weight_order_asks_for_both(tmp_path: Path, figure: str, date: str) -> None:
+    dates = leg_waits(tmp_path, advice_for_both(figure))
+
+    assert dates[date].condition == Condition(options=("cold",), weights=("full",))
 
 
 def test_advice_that_no_page_gives_has_no_date(tmp_path: Path) -> None:
@@ -38,16 +58,12 @@ def test_a_figure_named_for_different_patients_is_refused_at_its_line(tmp_path: 
 
 
 def test_a_date_to_walk_from_is_for_those_who_may_walk(tmp_path: Path) -> None:
-    library = load_library(small_world(tmp_path))
-    choices = Choices(library.devices["leg-cast"], library.materials["plaster"], everyone=True)
-    found = {wait.name: wait for wait in waits(library, compose(library, choices))}
-    assert found["walk_from"].only == ("full",)
+    assert leg_waits(tmp_path, {})["walk_from"].condition == Condition(weights=("full",))
 
 
 def test_an_early_look_is_for_those_whose_option_asks_for_one(tmp_path: Path) -> None:
-    assert arm_waits(tmp_path, {})["early_until"].only == ("swelling",)
+    assert arm_waits(tmp_path, {})["early_until"].condition == Condition(options=("swelling",))
 
 
 def test_what_must_dry_must_dry_for_everyone(tmp_path: Path) -> None:
-    dry = arm_waits(tmp_path, {})["dry_by"]
-    assert (dry.only, dry.without) == ((), ())
+    assert arm_waits(tmp_path, {})["dry_by"].condition == Condition()

@@ -16,7 +16,7 @@ from aftercare.page.body import Labels, SectionHtml, SignGroupHtml, passage_html
 from aftercare.page.html import SheetRenderer, calls, draft, interpreter, value_html, value_link
 from aftercare.page.phone_assets import PhoneAssets
 from aftercare.page.templates import Templates
-from aftercare.page.times import Wait, opening, waits
+from aftercare.page.times import Wait, opening_hours_code, waits
 from aftercare.pictures import device_picture, inline_pictogram
 from aftercare.sheet.address import code
 from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, Section, Sign, SignGroup
@@ -24,7 +24,7 @@ from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, Se
 
 @dataclass(frozen=True, slots=True)
 class ConditionCodes:
-    """How the script on the page names options and weight orders: an option by its bit, a weight order by `w` and its digit."""
+    """The codes by which the page's script knows options (their bit) and weight orders (`w` and their digit), by id."""
 
     codes: Mapping[str, str]
 
@@ -37,13 +37,16 @@ class ConditionCodes:
         )
 
     def list(self, ids: Sequence[str]) -> str:
-        """The codes of these ids, a blank between."""
+        """The codes of these ids, separated by a space."""
         return " ".join(self.codes[id_] for id_ in ids)
 
     def when(self, condition: Condition) -> Markup:
-        """A condition as data attributes: any of `data-o`, any of `data-w`, none of `data-n`; absent asks nothing."""
-        asked = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
-        return Markup("".join(f' data-{name}="{self.list(ids)}"' for name, ids in asked if ids))  # codes are digits and "w"
+        """A condition as attributes for `holds` in page.js: any of `data-o`, any of `data-w` and none of `data-n` must be true.
+
+        An empty part of the condition has no attribute and always holds.
+        """
+        attributes = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
+        return Markup("".join(f' data-{name}="{self.list(ids)}"' for name, ids in attributes if ids))  # codes are digits and "w"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +102,7 @@ def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, langua
         words=calendar_words(translated.language),
         event=renderer.plain(sheet.labels["phone_calendar_event"]),
         zone=clinic.time_zone.key,
-        hours=opening(clinic.hours),
+        hours=opening_hours_code(clinic.hours),
         calls=calls(renderer),
         interpreter=interpreter(renderer),
         draft=draft(renderer),
@@ -124,9 +127,7 @@ class WaitHtml:
 
 
 def _wait(wait: Wait, codes: ConditionCodes) -> WaitHtml:
-    only = Markup(' data-only="{}"').format(codes.list(wait.only)) if wait.only else Markup("")
-    without = Markup(' data-not="{}"').format(codes.list(wait.without)) if wait.without else Markup("")
-    return WaitHtml(wait.name, wait.minutes, only + without, wait.whole_days)
+    return WaitHtml(wait.name, wait.minutes, codes.when(wait.condition), wait.whole_days)
 
 
 def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], frame: PhoneFrame) -> SignGroupHtml:

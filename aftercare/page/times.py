@@ -1,4 +1,4 @@
-"""What the phone page needs to work out a patient's own dates: the waits of the sheet's schedule, in minutes."""
+"""Data for the phone page's script: the waits of a sheet's schedule, and the clinic's opening hours."""
 
 from __future__ import annotations
 
@@ -15,68 +15,73 @@ from aftercare.sheet.choices import Choices
 from aftercare.sheet.schedule import schedule
 from aftercare.sheet.sheet import Condition, FullSheet
 
-# The figures whose dates stand on a sheet only where its advice names them (sheet/schedule.py).
-ADVISED = frozenset({"ice_days", "raise_hours"})
+# A sheet shows the dates of these figures only if its advice names them (sheet/schedule.py).
+DATE_FIGURES = frozenset({"ice_days", "raise_hours"})
 
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """One date of the schedule: its field, the wait since it was put on, and for whom.
+    """How long after application a date of the schedule falls, and which patients it is for.
 
-    `only` are the ids of options or weight orders of which one must be true, empty meaning everyone; of `without` none may.
-    `whole_days` dates are said without a time of day.
+    `name` is the field of `Schedule`. A date with `whole_days` is shown without a time of day.
     """
 
     name: str
     minutes: int
-    only: tuple[str, ...]
-    without: tuple[str, ...]
+    condition: Condition
     whole_days: bool
 
 
 def waits(library: Library, sheet: FullSheet) -> tuple[Wait, ...]:
-    """The dates a phone can work out from a sheet for everyone, read off the schedule itself so that the two cannot differ.
+    """The dates that the phone page of a full sheet can compute.
 
-    Raises Refused where two passages name the figure of a date under different conditions: it could not say whose it is.
+    The waits are measured on a computed schedule, so paper and phone cannot differ. Raises Refused where two passages name the
+    figure of a date under different conditions, because it is then unclear which patients the date is for.
     """
     device, material = sheet.device, sheet.material
-    advised = _advised(sheet)
+    conditions = _advice_conditions(sheet)
     walking = tuple(library.weights[id_] for id_ in device.weights if library.weights[id_].walks)
     early = tuple(option for option in library.options.values() if option.early_visit)
-    put_on = datetime(2001, 1, 1, tzinfo=UTC)  # any moment; in UTC no clock changes
-    reference = Choices(device, material, options=early, weight=walking[0] if walking else None, applied=put_on)
-    found = schedule(reference, library.figures, advised)
-    ice, high = advised.get("ice_days", Condition()), advised.get("raise_hours", Condition())
+    applied = datetime(2001, 1, 1, tzinfo=UTC)  # any moment: UTC has no clock changes
+    reference = Choices(device, material, options=early, weight=walking[0] if walking else None, applied=applied)
+    times = schedule(reference, library.figures, conditions)
     dates = (
-        ("ice_until", found.ice_until, ice),
-        ("raise_until", found.raise_until, high),
-        ("dry_by", found.dry_by, Condition()),
-        ("walk_from", found.walk_from, Condition(weights=tuple(weight.id for weight in walking))),
-        ("early_until", found.early_until, Condition(options=tuple(option.id for option in early))),
+        ("ice_until", times.ice_until, conditions.get("ice_days", Condition())),
+        ("raise_until", times.raise_until, conditions.get("raise_hours", Condition())),
+        ("dry_by", times.dry_by, Condition()),
+        ("walk_from", times.walk_from, Condition(weights=tuple(weight.id for weight in walking))),
+        ("early_until", times.early_until, Condition(options=tuple(option.id for option in early))),
     )
     return tuple(
-        Wait(
-            name, int((date - put_on).total_seconds()) // 60, asked.options or asked.weights, asked.without, name in WHOLE_DAYS
-        )
-        for name, date, asked in dates
+        Wait(name, int((date - applied).total_seconds()) // 60, condition, name in WHOLE_DAYS)
+        for name, date, condition in dates
         if date
     )
 
 
-def _advised(sheet: FullSheet) -> dict[str, Condition]:
-    """The figures of dates that the advice names, and for whom."""
-    found: dict[str, Condition] = {}
+def _advice_conditions(sheet: FullSheet) -> dict[str, Condition]:
+    """For each figure of `DATE_FIGURES` that the advice names, the condition of the passages that name it."""
+    conditions: dict[str, Condition] = {}
+    problems = []
     for section in sheet.sections:
         for entry in section.passages:
             for block in entry.item.blocks:
-                for name in set(placeholders(block.text.message)) & ADVISED:
-                    if found.setdefault(name, entry.condition) != entry.condition:
-                        what = f"'{{{name}}}' stands here under another condition than elsewhere on this page."
-                        advice = "Name it for the same patients in both places, or in one place only."
-                        raise Refused([Problem(Fault.CONTRADICTION, what, advice=advice, where=block.text.where)])
-    return found
+                for name in sorted(set(placeholders(block.text.message)) & DATE_FIGURES):
+                    if conditions.setdefault(name, entry.condition) != entry.condition:
+                        problems.append(
+                            Problem(
+                                Fault.CONTRADICTION,
+                                "{} stands here under another condition than elsewhere on this page.",
+                                subject=(f"{{{name}}}",),
+                                advice="Name it for the same patients in both places, or in one place only.",
+                                where=block.text.where,
+                            )
+                        )
+    if problems:
+        raise Refused(problems)
+    return conditions
 
 
-def opening(hours: Iterable[OpeningHours]) -> str:
-    """Opening hours for the script: `0,4,08:00,16:30` is Monday to Friday; a blank between."""
+def opening_hours_code(hours: Iterable[OpeningHours]) -> str:
+    """Opening hours for `isOpen` in page.js: `0,4,08:00,16:30` is Monday to Friday. Several are separated by a space."""
     return " ".join(f"{part.first},{part.last},{part.opens:%H:%M},{part.closes:%H:%M}" for part in hours)

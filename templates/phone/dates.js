@@ -1,7 +1,7 @@
 // My dates: worked out on the phone by the waits of the sheet, kept there and nowhere else; and the visit as a calendar file.
 (function () {
   'use strict';
-  const {data, by, all, words, choice, kept} = window.sheet;
+  const {data, by, all, choice, holds, kept} = window.sheet;
 
   const MINUTE = 60000, DAY = 1440 * MINUTE;
   // The clinic's wall clock at an instant, as if it were UTC.
@@ -44,13 +44,11 @@
     const [first, second] = (kept.get(TIMES) || '|').split('|');
     const applied = instant(first);
     visit = instant(second || '');
-    const mine = choice();
+    const patient = choice(), marks = patient ? patient.marks : [];
     all('.dates li').forEach((item) => {
       const name = item.dataset.time;
       const when = name === 'visit' ? visit : applied + item.dataset.wait * MINUTE;
-      let wanted = !isNaN(when);
-      const any = (list) => !!mine && words(list).some((mark) => mine.marks.includes(mark));
-      if (item.dataset.only && !any(item.dataset.only) || any(item.dataset.not)) wanted = false;
+      let wanted = !isNaN(when) && holds(item, marks);
       // An early check is asked for until a visit within it is known.
       if (name === 'early_until') wanted = wanted && !(visit <= when);
       item.hidden = !wanted;

@@ -39,17 +39,20 @@
   function printed() { return choice() ? written()[1] : ''; }
 
   // ---- this patient's parts ----
-  // The rule of a condition: any of the options, any of the weight orders, none of those it stands without.
+  // Whether the condition of a sign, a passage or a date holds for a patient of whom these codes are true: any of the options
+  // in data-o, any of the weight orders in data-w and none of the codes in data-n. Condition.holds (aftercare/sheet/sheet.py)
+  // is the same rule.
   function holds(element, marks) {
     const any = (list) => words(list).some((mark) => marks.includes(mark));
-    const asked = element.dataset;
-    return (!asked.o || any(asked.o)) && (!asked.w || any(asked.w)) && !any(asked.n);
+    const {o, w, n} = element.dataset;
+    return (!o || any(o)) && (!w || any(w)) && !any(n);
   }
   let everything = false;
   function show() {
     const mine = choice(), chosen = !!mine && !everything;
     by('bad-code').hidden = mine !== false;
-    all('[data-o],[data-w],[data-n]').forEach((part) => { part.hidden = chosen && !holds(part, mine.marks); });
+    // Not the dates, which dates.js shows and hides.
+    all('.signs>li,.passage').forEach((part) => { part.hidden = chosen && !holds(part, mine.marks); });
     all('.if').forEach((line) => { line.hidden = chosen; });
     all('.group,.topic').forEach((whole) => {
       whole.hidden = !whole.querySelector('.signs>li:not([hidden]),.passage:not([hidden])');
@@ -93,7 +96,7 @@
   window.addEventListener('hashchange', show);
   show();
   order();
-  window.sheet = {html, data, by, all, words, choice, printed, show, order, asked: false};
+  window.sheet = {html, data, by, all, words, choice, holds, printed, show, order, asked: false};
   // The check comes with the file beside the page. Its button is there from the start, so that nothing jumps under a finger;
   // a tap before the check has come is kept for it. Where it cannot come, or is still not there some seconds after the tap, the
   // button goes: the signs stand below, and a check that opened later would take the page from under a reader.
