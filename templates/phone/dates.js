@@ -1,18 +1,11 @@
 // My dates: worked out on the phone by the waits of the sheet, kept there and nowhere else; and the visit as a calendar file.
 (function () {
   'use strict';
-  const {data, by, all, choice, holds, kept} = window.sheet;
+  const {data, by, all, choice, clinicTime, holds, kept} = window.sheet;
 
   const MINUTE = 60000, DAY = 1440 * MINUTE;
-  // The clinic's wall clock at an instant, as if it were UTC.
-  function wall(instant) {
-    const part = {};
-    new Intl.DateTimeFormat('en-US', {timeZone: data.zone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit',
-      minute: '2-digit', hour12: false}).formatToParts(instant).forEach((found) => { part[found.type] = +found.value; });
-    return Date.UTC(part.year, part.month - 1, part.day, part.hour % 24, part.minute);
-  }
-  // A phone older than the name of the clinic's time zone cannot tell its time, and is not asked for dates.
-  try { wall(0); } catch (error) { return; }
+  // A phone that does not know the clinic's time zone cannot compute dates, so the form stays hidden.
+  try { clinicTime(0); } catch (error) { return; }
   // The instant of a day and time typed as the clinic's clock shows it. Never rolled over: what does not come back as it was
   // typed (the 99th month, an hour the clocks skip in spring) is refused with NaN.
   function instant(typed) {
@@ -22,13 +15,13 @@
     const asked = Date.parse(text + 'Z');
     if (!(asked >= 0) || new Date(asked).toISOString().slice(0, 16) !== text) return NaN;
     // By how the clock stood the day before and stands the day after. An hour that comes twice is the first, as on paper.
-    const found = [asked - DAY, asked + DAY].map((near) => asked - (wall(near) - near)).filter((one) => wall(one) === asked);
+    const found = [asked - DAY, asked + DAY].map((near) => asked - (clinicTime(near) - near)).filter((one) => clinicTime(one) === asked);
     return found.length ? found[0] : NaN;
   }
   // In the words and the order of the paper, which come with the page: phones do not know every language of ours.
   const names = by('times').dataset;
   function say(moment, pattern) {
-    const at = new Date(wall(moment)), hour = at.getUTCHours();
+    const at = new Date(clinicTime(moment)), hour = at.getUTCHours();
     const halves = names.halves.split('|');
     const two = (number) => ('0' + number).slice(-2);
     const part = {

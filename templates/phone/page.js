@@ -70,13 +70,18 @@
   };
 
   // ---- whom to call: the clinic while it is open, by its own clock ----
-  // Throws where the phone is older than the name of the clinic's time zone.
-  function open(now) {
-    const parts = {};
-    new Intl.DateTimeFormat('en-US', {timeZone: data.zone, weekday: 'short', hour: '2-digit', minute: '2-digit', hour12: false})
-      .formatToParts(now).forEach((part) => { parts[part.type] = part.value; });
-    const day = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'].indexOf(parts.weekday);
-    const time = (parts.hour === '24' ? '00' : parts.hour) + ':' + parts.minute;
+  // The clinic's wall clock at an instant: the timestamp, in milliseconds, at which a clock in UTC shows the same day and minute.
+  // Throws a RangeError on a phone that does not know the clinic's time zone.
+  function clinicTime(instant) {
+    const part = {};
+    new Intl.DateTimeFormat('en-US', {timeZone: data.zone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit',
+      minute: '2-digit', hour12: false}).formatToParts(instant).forEach(({type, value}) => { part[type] = +value; });
+    // Browsers before ECMA-402 of 2024 write midnight as hour 24.
+    return Date.UTC(part.year, part.month - 1, part.day, part.hour % 24, part.minute);
+  }
+  function open(instant) {
+    const clock = new Date(clinicTime(instant));
+    const day = (clock.getUTCDay() + 6) % 7, time = clock.toISOString().slice(11, 16);
     return words(data.hours).some((hours) => {
       const [first, last, opens, closes] = hours.split(',');
       return first <= day && day <= last && opens <= time && time < closes;
@@ -85,7 +90,7 @@
   // A holiday looks like any weekday from here, so the other number stays in sight.
   function order() {
     let first = '';
-    try { first = open(new Date()) ? 'day' : 'night'; } catch (error) { /* then both numbers stand there, as on paper */ }
+    try { first = open(Date.now()) ? 'day' : 'night'; } catch (error) { /* then both numbers stand there, as on paper */ }
     if (!first || html.classList.contains(first)) return;
     html.classList.toggle('day', first === 'day');
     html.classList.toggle('night', first === 'night');
@@ -96,7 +101,7 @@
   window.addEventListener('hashchange', show);
   show();
   order();
-  window.sheet = {html, data, by, all, words, choice, holds, printed, show, order, asked: false};
+  window.sheet = {html, data, by, all, words, choice, clinicTime, holds, printed, show, order, asked: false};
   // The check comes with the file beside the page. Its button is there from the start, so that nothing jumps under a finger;
   // a tap before the check has come is kept for it. Where it cannot come, or is still not there some seconds after the tap, the
   // button goes: the signs stand below, and a check that opened later would take the page from under a reader.
