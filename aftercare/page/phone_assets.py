@@ -40,7 +40,7 @@ class DeferredScript:
 
 
 # What a page can do without until it is on the screen, in the order it is read.
-DEFERRED = ("kept.js", "check.js", "dates.js", "more.js")
+DEFERRED = ("storage.js", "check.js", "dates.js", "more.js")
 
 
 def deferred_script(templates: Templates) -> DeferredScript:

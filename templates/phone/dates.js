@@ -1,7 +1,7 @@
 // My dates: worked out on the phone by the waits of the sheet, kept there and nowhere else; and the visit as a calendar file.
 (function () {
   'use strict';
-  const {data, by, all, choice, clinicTime, holds, kept} = window.sheet;
+  const {data, by, all, choice, clinicTime, holds, storage} = window.sheet;
 
   const MINUTE = 60000, DAY = 1440 * MINUTE;
   // A phone that does not know the clinic's time zone cannot compute dates, so the form stays hidden.
@@ -34,7 +34,7 @@
   const TIMES = 'times ' + data.code;
   let visit = NaN;
   function times() {
-    const [first, second] = (kept.get(TIMES) || '|').split('|');
+    const [first, second] = (storage.get(TIMES) || '|').split('|');
     const applied = instant(first);
     visit = instant(second || '');
     const patient = choice(), marks = patient ? patient.marks : [];
@@ -62,7 +62,7 @@
     bad.hidden = !(Number.isNaN(applied) || Number.isNaN(next) || (applied && next && next <= applied)
       || by('applied').validity.badInput || by('visit').validity.badInput);
     if (bad.hidden) {
-      kept.set(TIMES, first + '|' + second);
+      storage.set(TIMES, first + '|' + second);
       times();
     }
     const told = bad.hidden ? document.querySelector('.dates') : bad;
@@ -70,7 +70,7 @@
     told.focus({preventScroll: true});
   };
   by('forget').onclick = function () {
-    kept.drop(TIMES);
+    storage.remove(TIMES);
     by('bad-times').hidden = true;
     times();
     by('times').querySelector('summary').focus();

@@ -1,7 +1,7 @@
 // Larger text, printing, reading aloud, editions, and opening again without a network.
 (function () {
   'use strict';
-  const {html, data, by, all, printed, kept, order} = window.sheet;
+  const {html, data, by, all, printed, storage, order} = window.sheet;
 
   // ---- a page may lie open from noon to 3 a.m. ----
   setInterval(order, 60000);
@@ -14,7 +14,7 @@
   by('larger').onclick = function () {
     const now = SIZES.findIndex((name) => name && html.classList.contains(name));
     const next = SIZES[(Math.max(now, 0) + 1) % 3];
-    kept.set('size', next);
+    storage.set('size', next);
     size(next);
   };
   by('print').onclick = function () { window.print(); };
@@ -82,9 +82,9 @@
   const earlier = !by('earlier').hidden;
   // The paper's edition stands behind the code; without it, the one this phone saw last.
   const SEEN = 'seen ' + html.lang + ' ' + data.code;
-  const before = printed() || kept.get(SEEN);
+  const before = printed() || storage.get(SEEN);
   by('changed').hidden = earlier || !before || before === data.edition;
-  if (!earlier) kept.set(SEEN, data.edition);
+  if (!earlier) storage.set(SEEN, data.edition);
 
   // ---- again without a network ----
   by('reload').onclick = function () { location.reload(); };
@@ -100,5 +100,5 @@
   }
 
   document.querySelector('.tools').hidden = false;
-  size(kept.get('size') || '');
+  size(storage.get('size') || '');
 })();

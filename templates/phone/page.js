@@ -1,6 +1,6 @@
 // The page is whole without this script. What it adds: only this patient's parts, by the code behind `#`, which never leaves
 // the phone; and the number that answers now. What can wait for the next answer of the network comes in a file beside the page,
-// made of kept.js, check.js, dates.js and more.js.
+// made of storage.js, check.js, dates.js and more.js.
 // ES2017, no library; one text for all pages, so one hash in the policy.
 (function () {
   'use strict';
