@@ -59,11 +59,11 @@ def with_news(made: list[Sheets], edition: str) -> list[Sheets]:
     """The sheets as another edition, one sentence of each changed."""
     changed = []
     for sheet in made:
-        spoken = {}
-        for tag, one in sheet.spoken.items():
+        translated = {}
+        for tag, one in sheet.translated.items():
             words = dict(one.translations) | {one.sheet.labels["main_message"].message: f"News of {edition}."}
-            spoken[tag] = replace(one, translations=words, edition=edition)
-        changed.append(replace(sheet, spoken=spoken))
+            translated[tag] = replace(one, translations=words, edition=edition)
+        changed.append(replace(sheet, translated=translated))
     return changed
 
 
@@ -189,8 +189,13 @@ def test_another_sheet_or_language_is_not_taken_for_a_newer_edition(
     phone: Page, own: Site, other: tuple[str, str, str]
 ) -> None:
     changed = [
-        replace(one, spoken={tag: replace(spoken, edition=f"{tag}{one.code}".upper()) for tag, spoken in one.spoken.items()})
-        for one in sheets()
+        replace(
+            sheet,
+            translated={
+                tag: replace(translated, edition=f"{tag}{sheet.code}".upper()) for tag, translated in sheet.translated.items()
+            },
+        )
+        for sheet in sheets()
     ]
     publish_demo(own.folder, changed)
     phone.goto(own.page(*ARM))
@@ -225,7 +230,7 @@ def test_the_edition_is_not_taken_along_to_another_language(phone: Page, site: S
 
 
 def test_an_earlier_edition_stays_readable_says_so_and_leads_to_the_present_one(phone: Page, own: Site) -> None:
-    edition = next(one.spoken["en"].edition for one in sheets() if one.code == "SAF")
+    edition = next(one.translated["en"].edition for one in sheets() if one.code == "SAF")
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
 
     phone.goto(f"{own.address}archive/{edition}/{path_of(*ARM)}#{CODE}")
@@ -239,7 +244,7 @@ def test_an_earlier_edition_stays_readable_says_so_and_leads_to_the_present_one(
 
 
 def test_an_earlier_edition_never_says_that_it_is_newer_nor_makes_the_present_one_look_so(phone: Page, own: Site) -> None:
-    edition = next(one.spoken["en"].edition for one in sheets() if one.code == "SAF")
+    edition = next(one.translated["en"].edition for one in sheets() if one.code == "SAF")
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
     phone.goto(own.page(*ARM))
     expect(phone.locator("#times")).to_be_visible()

@@ -47,8 +47,10 @@ def test_every_sign_of_this_patient_is_asked_the_worst_first_but_none_that_can_w
     basis = everyone(*LEG)
     choices = Choices(basis.device, basis.material, options=(library.options["wires"],), weight=library.weights["partial"])
     sheet = compose(library, choices)
-    spoken = demo_desk().speak(choices, "en")
-    expected = [spoken.say(sign.sign) for group in sheet.groups if group.tier != "office-hours" for sign in group.signs]
+    translated = demo_desk().translate(choices, "en")
+    expected = [
+        translated.translation(sign.sign) for group in sheet.groups if group.tier != "office-hours" for sign in group.signs
+    ]
     begin(phone, site, *LEG, code=fragment(choices))
 
     found = []
