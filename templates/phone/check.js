@@ -1,78 +1,83 @@
-// Check it now: the signs in sight, the worst first, one a screen; the first yes ends in whom to call.
+// "Check it now" (ids `walk-...`): asks about each sign for this patient, the most urgent first. The first yes, or a no to all,
+// ends in whom to call.
 (function () {
   'use strict';
-  const {html, by, all, show} = window.sheet;
-  const seen = (element) => !element.closest('#page [hidden]');
+  const {html, byId, queryAll, showParts} = window.sheet;
+  const isShown = (element) => !element.closest('#page [hidden]');
 
-  const walk = by('walk');
-  let signs = [], at = 0;
+  const walk = byId('walk');
+  let signs = [], index = 0;
+  // Replaces the content of `target` with copies of the nodes, without their ids.
   function fill(target, nodes) {
     target.textContent = '';
     nodes.forEach((node) => {
       const copy = node.cloneNode(true);
       copy.removeAttribute('id');
-      all('[id]', copy).forEach((inner) => inner.removeAttribute('id'));
+      queryAll('[id]', copy).forEach((inner) => inner.removeAttribute('id'));
       target.appendChild(copy);
     });
   }
-  function screen(shown) {
-    all('#walk-ask,.end').forEach((part) => { part.hidden = part !== shown; });
-    html.classList.toggle('ended', shown !== by('walk-ask'));
-    shown.querySelector('[tabindex]').focus();
+  function showScreen(screen) {
+    queryAll('#walk-ask,.end').forEach((other) => { other.hidden = other !== screen; });
+    html.classList.toggle('ended', screen !== byId('walk-ask'));
+    screen.querySelector('[tabindex]').focus();
     window.scrollTo(0, 0);
   }
-  function ask() {
-    fill(by('walk-said'), all('svg,.if:not([hidden]),.sign,.why', signs[at]));
-    by('walk-count').textContent = (at + 1) + ' / ' + signs.length;
-    screen(by('walk-ask'));
+  function askSign() {
+    fill(byId('walk-said'), queryAll('svg,.if:not([hidden]),.sign,.why', signs[index]));
+    byId('walk-count').textContent = (index + 1) + ' / ' + signs.length;
+    showScreen(byId('walk-ask'));
   }
-  const CALLS = {'call-emergency': ['sos'], 'go-now': ['sos', 'day', 'night'], 'same-day': ['day', 'night'], none: ['day', 'night']};
-  function end(tier) {
-    const shown = walk.querySelector('.end[data-tier=' + tier + ']');
-    const emergency = (item) => item.firstElementChild.dataset.call === 'sos' ? 1 : 0;
-    fill(shown.querySelector('.calls'), all('#page .calls li').filter((item) => {
+  // The numbers (data-call) to show for each tier of signs, and after no to all of them.
+  const CALLS = {
+    'call-emergency': ['sos'], 'go-now': ['sos', 'day', 'night'], 'same-day': ['day', 'night'], none: ['day', 'night'],
+  };
+  function showEnd(tier) {
+    const end = walk.querySelector('.end[data-tier=' + tier + ']');
+    const isEmergency = (item) => item.firstElementChild.dataset.call === 'sos' ? 1 : 0;
+    fill(end.querySelector('.calls'), queryAll('#page .calls li').filter((item) => {
       return CALLS[tier].includes(item.firstElementChild.dataset.call);
-    }).sort((one, other) => emergency(other) - emergency(one)));
-    // What holds meanwhile is what this device's own sheet says so of.
-    const dont = shown.querySelector('.dont');
-    if (dont) fill(dont, all('#page [data-meanwhile]').filter(seen));
-    by('walk-count').textContent = '';
-    screen(shown);
+    }).sort((item, other) => isEmergency(other) - isEmergency(item)));
+    // The advice on the page that still holds on the way to help.
+    const meanwhile = end.querySelector('.dont');
+    if (meanwhile) fill(meanwhile, queryAll('#page [data-meanwhile]').filter(isShown));
+    byId('walk-count').textContent = '';
+    showScreen(end);
   }
   function leave() {
     walk.hidden = true;
-    by('page').hidden = false;
+    byId('page').hidden = false;
     html.classList.remove('walking', 'ended');
-    show();
-    by('walk-start').focus();
+    showParts();
+    byId('walk-start').focus();
   }
   function begin() {
-    signs = all('#page .signs[data-tier]:not([data-tier=office-hours])>li').filter(seen);
-    at = 0;
-    by('page').hidden = true;
+    signs = queryAll('#page .signs[data-tier]:not([data-tier=office-hours])>li').filter(isShown);
+    index = 0;
+    byId('page').hidden = true;
     walk.hidden = false;
     html.classList.add('walking');
-    // So that the phone's own way back leads out of the check, not off the page.
+    // A history entry, so that the phone's back button leaves the check and not the page.
     history.pushState({walk: true}, '');
-    ask();
+    askSign();
   }
-  by('walk-start').onclick = begin;
-  by('walk-start').removeAttribute('aria-busy');
-  by('walk-no').onclick = function () {
-    at++;
-    if (at < signs.length) ask(); else end('none');
+  byId('walk-start').onclick = begin;
+  byId('walk-start').removeAttribute('aria-busy');
+  byId('walk-no').onclick = function () {
+    index++;
+    if (index < signs.length) askSign(); else showEnd('none');
   };
-  by('walk-yes').onclick = function () { end(signs[at].parentNode.dataset.tier); };
-  by('walk-again').onclick = function () { at = 0; ask(); };
-  by('walk-back').onclick = function () {
-    if (!by('walk-ask').hidden && at > 0) { at--; ask(); }
-    else if (by('walk-ask').hidden) { at = Math.min(at, signs.length - 1); ask(); }
+  byId('walk-yes').onclick = function () { showEnd(signs[index].parentNode.dataset.tier); };
+  byId('walk-again').onclick = function () { index = 0; askSign(); };
+  byId('walk-back').onclick = function () {
+    if (!byId('walk-ask').hidden && index > 0) { index--; askSign(); }
+    else if (byId('walk-ask').hidden) { index = Math.min(index, signs.length - 1); askSign(); }
     else history.back();
   };
   window.addEventListener('popstate', function () { if (!walk.hidden) leave(); });
 
-  if (window.sheet.asked) {
-    clearTimeout(window.sheet.asked);
+  if (window.sheet.earlyTap) {
+    clearTimeout(window.sheet.earlyTap);
     begin();
   }
 })();

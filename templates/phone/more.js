@@ -1,104 +1,109 @@
-// Larger text, printing, reading aloud, editions, and opening again without a network.
+// Larger text, printing, reading aloud, notices of other editions, and the page without a network.
 (function () {
   'use strict';
-  const {html, data, by, all, printed, storage, order} = window.sheet;
+  const {html, data, byId, queryAll, paperEdition, storage, sortCalls} = window.sheet;
 
-  // ---- a page may lie open from noon to 3 a.m. ----
-  setInterval(order, 60000);
-  window.addEventListener('pageshow', order);
-  document.addEventListener('visibilitychange', order);
+  // ---- the number that answers now, on a page that stays open past closing time ----
+  setInterval(sortCalls, 60000);
+  window.addEventListener('pageshow', sortCalls);
+  document.addEventListener('visibilitychange', sortCalls);
 
-  // ---- larger text, print, read aloud ----
+  // ---- larger text, print ----
   const SIZES = ['', 'large', 'largest'];
-  function size(name) { SIZES.slice(1).forEach((other) => { html.classList.toggle(other, other === name); }); }
-  by('larger').onclick = function () {
-    const now = SIZES.findIndex((name) => name && html.classList.contains(name));
-    const next = SIZES[(Math.max(now, 0) + 1) % 3];
+  function setSize(size) { SIZES.slice(1).forEach((name) => { html.classList.toggle(name, name === size); }); }
+  byId('larger').onclick = function () {
+    const current = SIZES.findIndex((name) => name && html.classList.contains(name));
+    const next = SIZES[(Math.max(current, 0) + 1) % 3];
     storage.set('size', next);
-    size(next);
+    setSize(next);
   };
-  by('print').onclick = function () { window.print(); };
+  byId('print').onclick = function () { window.print(); };
 
-  // ---- read aloud, with the phone's own voice where it has one for the language ----
+  // ---- read aloud, where the phone has a voice for the page's language ----
   const speech = window.speechSynthesis;
-  const aloud = by('aloud'), label = aloud.textContent;
-  let reading = null, saying = null;
-  const voice = () => speech && speech.getVoices().find((one) => one.lang.toLowerCase().split(/[-_]/)[0] === html.lang.split('-')[0]);
-  // Wraps each sentence of a block in a span of its own, once, whatever stands inside it.
+  const readButton = byId('aloud'), readLabel = readButton.textContent;
+  // The sentence being read, as element and as utterance; null while nothing is read.
+  let sentence = null, utterance = null;
+  const language = (tag) => tag.toLowerCase().split(/[-_]/)[0];
+  const findVoice = () => speech && speech.getVoices().find((voice) => language(voice.lang) === language(html.lang));
+  // Wraps each sentence of a block, whatever elements it contains, in a span, once. Returns the spans that have text.
   function sentences(block) {
     if (!block.dataset.cut) {
-      let open = null;
+      let span = null;
       Array.from(block.childNodes).forEach((node) => {
         const parts = node.nodeType === 3 ? node.data.match(/[^.!?؟।。]*[.!?؟।。]+\s*|[^.!?؟।。]+/g) || [] : [node];
         parts.forEach((part) => {
-          if (!open) open = block.insertBefore(document.createElement('span'), node);
-          open.appendChild(part === node ? node : document.createTextNode(part));
-          if (part !== node && /[.!?؟।。]\s*$/.test(part)) open = null;
+          if (!span) span = block.insertBefore(document.createElement('span'), node);
+          span.appendChild(part === node ? node : document.createTextNode(part));
+          if (part !== node && /[.!?؟।。]\s*$/.test(part)) span = null;
         });
         if (node.nodeType === 3) node.remove();
       });
       block.dataset.cut = 'yes';
     }
-    return Array.from(block.children).filter((span) => span.textContent.trim());
+    return Array.from(block.children).filter((child) => child.textContent.trim());
   }
-  function stop() {
-    if (!reading) return;
-    reading.classList.remove('said');
-    reading = saying = null;
+  function stopReading() {
+    if (!sentence) return;
+    sentence.classList.remove('said');
+    sentence = utterance = null;
     speech.cancel();
-    aloud.textContent = label;
+    readButton.textContent = readLabel;
   }
-  function read(queue) {
-    if (reading) reading.classList.remove('said');
-    reading = queue.shift();
-    if (!reading) { aloud.textContent = label; return; }
-    const now = reading;
-    now.classList.add('said');
-    now.scrollIntoView({block: 'nearest'});
-    const said = new SpeechSynthesisUtterance(now.innerText.replace(/\s+/g, ' '));
-    said.voice = voice();
-    said.lang = said.voice.lang;
-    // A cancelled one may still tell of its end when another is being said.
-    said.onend = said.onerror = function () { if (saying === said) read(queue); };
-    saying = said;
-    speech.speak(said);
+  function readNext(queue) {
+    if (sentence) sentence.classList.remove('said');
+    sentence = queue.shift();
+    if (!sentence) { readButton.textContent = readLabel; return; }
+    sentence.classList.add('said');
+    sentence.scrollIntoView({block: 'nearest'});
+    const current = new SpeechSynthesisUtterance(sentence.innerText.replace(/\s+/g, ' '));
+    current.voice = findVoice();
+    current.lang = current.voice.lang;
+    // A cancelled utterance may still end, or fail, while a later one is spoken; its event is ignored.
+    current.onend = current.onerror = function () { if (utterance === current) readNext(queue); };
+    utterance = current;
+    speech.speak(current);
   }
-  aloud.onclick = function () {
-    if (reading) { stop(); return; }
-    aloud.textContent = aloud.dataset.stop;
-    const blocks = all('h1,h2,h3,.lead,.sign,.why,.if,.calls a > span,.dates li,.passage p,.passage li', by('page'))
-      .filter((block) => !block.closest('[hidden],summary'));
-    read([].concat.apply([], blocks.map(sentences)));
+  readButton.onclick = function () {
+    if (sentence) { stopReading(); return; }
+    readButton.textContent = readButton.dataset.stop;
+    const selector = 'h1,h2,h3,.lead,.sign,.why,.if,.calls a > span,.dates li,.passage p,.passage li';
+    const blocks = queryAll(selector, byId('page')).filter((block) => !block.closest('[hidden],summary'));
+    readNext([].concat.apply([], blocks.map(sentences)));
   };
-  function offer() { aloud.hidden = !voice(); }
+  function showReadButton() { readButton.hidden = !findVoice(); }
   if (speech) {
-    offer();
-    if (speech.addEventListener) speech.addEventListener('voiceschanged', offer);
-    window.addEventListener('pagehide', stop);
-    by('walk-start').addEventListener('click', stop);
+    showReadButton();
+    if (speech.addEventListener) speech.addEventListener('voiceschanged', showReadButton);
+    window.addEventListener('pagehide', stopReading);
+    byId('walk-start').addEventListener('click', stopReading);
   }
 
   // ---- this edition and others ----
-  const earlier = !by('earlier').hidden;
-  // The paper's edition stands behind the code; without it, the one this phone saw last.
-  const SEEN = 'seen ' + html.lang + ' ' + data.code;
-  const before = printed() || storage.get(SEEN);
-  by('changed').hidden = earlier || !before || before === data.edition;
-  if (!earlier) storage.set(SEEN, data.edition);
+  // publish shows this notice in earlier editions (aftercare/site/archive.py).
+  const isEarlier = !byId('earlier').hidden;
+  // Phones have stored editions under this key: do not change it.
+  const KEY = 'seen ' + html.lang + ' ' + data.code;
+  // The edition of the paper, behind the code; without one, the edition this phone showed last.
+  const previous = paperEdition() || storage.get(KEY);
+  byId('changed').hidden = isEarlier || !previous || previous === data.edition;
+  if (!isEarlier) storage.set(KEY, data.edition);
 
-  // ---- again without a network ----
-  by('reload').onclick = function () { location.reload(); };
-  const line = () => { by('offline').hidden = navigator.onLine !== false; };
-  window.addEventListener('online', line);
-  window.addEventListener('offline', line);
-  line();
-  if (!earlier && 'serviceWorker' in navigator) {
-    navigator.serviceWorker.addEventListener('message', (event) => { if (event.data === 'newer') by('newer').hidden = false; });
-    // Asked for at once, so that all kept pages are renewed soon after the clinic publishes. Refused where the address is not
-    // a secure one; the page then only lacks this.
-    navigator.serviceWorker.register('../worker.js').then((found) => found.update()).catch(() => null);
+  // ---- the page without a network ----
+  byId('reload').onclick = function () { location.reload(); };
+  const showOffline = () => { byId('offline').hidden = navigator.onLine !== false; };
+  window.addEventListener('online', showOffline);
+  window.addEventListener('offline', showOffline);
+  showOffline();
+  if (!isEarlier && 'serviceWorker' in navigator) {
+    navigator.serviceWorker.addEventListener('message', (event) => {
+      if (event.data === 'newer') byId('newer').hidden = false;
+    });
+    // Updated at once, so that all cached pages are fetched again soon after the clinic publishes. Registration is refused
+    // where the address is not secure (no https); the page then only lacks this.
+    navigator.serviceWorker.register('../worker.js').then((registration) => registration.update()).catch(() => null);
   }
 
   document.querySelector('.tools').hidden = false;
-  size(storage.get('size') || '');
+  setSize(storage.get('size') || '');
 })();

@@ -1,9 +1,10 @@
-// Folders of sheets have capital names, and whoever types an address types small letters: try the capitals, once.
+// Page for addresses that do not exist: the folders of sheets have capital names, so an address typed in small letters is tried
+// once in capitals.
 (function () {
   'use strict';
   const root = document.documentElement.dataset.root;
-  const typed = location.pathname.slice(root.length), meant = typed.toUpperCase();
-  if (location.pathname.startsWith(root) && meant !== typed && /^[A-Z-]+\/[0-9A-Z]+\/?$/.test(meant)) {
-    location.replace(root + meant + location.hash);
+  const path = location.pathname.slice(root.length), capitals = path.toUpperCase();
+  if (location.pathname.startsWith(root) && capitals !== path && /^[A-Z-]+\/[0-9A-Z]+\/?$/.test(capitals)) {
+    location.replace(root + capitals + location.hash);
   }
 })();

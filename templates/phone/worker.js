@@ -1,61 +1,65 @@
-// Opens pages again without a network. One worker a language; EDITION changes whenever any page of the language does, so that
-// a browser fetches this file anew, and with it the pages it keeps.
+// Service worker of one language: opens its cached pages without a network. EDITION changes with any page of the language, so
+// that browsers fetch this file again and, when the new worker activates, all pages in the cache.
 'use strict';
 const EDITION = '@edition@';
-const KEPT = 'aftercare ' + self.registration.scope;
-// The network has this long to bring the newest advice before the kept page is shown: about a page on slow 3G.
-const PATIENCE = 2500;
+// Phones have pages stored under this name: do not change it.
+const CACHE = 'aftercare ' + self.registration.scope;
+// How long a cached page waits for a newer one from the network, in milliseconds: about the time of a page on slow 3G.
+const NETWORK_TIMEOUT = 2500;
 
-const plain = (address) => { const url = new URL(address); url.hash = url.search = ''; return url.href; };
+const pageUrl = (address) => { const url = new URL(address); url.hash = url.search = ''; return url.href; };
 
-// Fetches a page, keeps it, and tells the windows that show an older one. Only a page of ours is kept: no error of the host,
-// no other page that a hotel's network put in its place.
-async function renew(address) {
-  const store = await caches.open(KEPT);
-  const answer = await fetch(address, {cache: 'no-cache', credentials: 'omit'});
-  const [before, text] = await Promise.all([store.match(address).then((old) => old && old.text()), answer.clone().text()]);
-  if (!answer.ok || answer.redirected || !/<html [^>]*data-edition=/.test(text)) throw new Error(String(answer.status));
-  await store.put(address, answer.clone());
+// Fetches a page, stores it, and tells the windows that show an older one. Throws on anything but a page of this site: an error
+// of the host, a redirect, the sign-in page of a network.
+async function updatePage(url) {
+  const cache = await caches.open(CACHE);
+  const response = await fetch(url, {cache: 'no-cache', credentials: 'omit'});
+  const cachedText = cache.match(url).then((cached) => cached && cached.text());
+  const [before, text] = await Promise.all([cachedText, response.clone().text()]);
+  if (!response.ok || response.redirected || !/<html [^>]*data-edition=/.test(text)) throw new Error(String(response.status));
+  await cache.put(url, response.clone());
   const script = /src="([^"]+\.js)"/.exec(text);
-  if (script) await keep(new Request(new URL(script[1], address)));
+  if (script) await serveScript(new Request(new URL(script[1], url)));
   if (before !== undefined && before !== text) {
     const windows = await self.clients.matchAll({type: 'window', includeUncontrolled: true});
-    windows.filter((shown) => plain(shown.url) === address).forEach((shown) => shown.postMessage('newer'));
+    windows.filter((client) => pageUrl(client.url) === url).forEach((client) => client.postMessage('newer'));
   }
-  return answer;
+  return response;
 }
 
-async function open(event) {
-  const address = plain(event.request.url);
-  const store = await caches.open(KEPT);
-  const kept = await store.match(address);
-  if (!kept) return renew(address).catch(() => fetch(event.request));
-  const fresh = renew(address).catch(() => kept.clone());
-  event.waitUntil(fresh);
-  return Promise.race([fresh, new Promise((shown) => setTimeout(() => shown(kept.clone()), PATIENCE))]);
+async function servePage(event) {
+  const url = pageUrl(event.request.url);
+  const cache = await caches.open(CACHE);
+  const cached = await cache.match(url);
+  if (!cached) return updatePage(url).catch(() => fetch(event.request));
+  const updated = updatePage(url).catch(() => cached.clone());
+  event.waitUntil(updated);
+  return Promise.race([updated, new Promise((resolve) => setTimeout(() => resolve(cached.clone()), NETWORK_TIMEOUT))]);
 }
 
-// The script beside the pages carries its hash in its name: fetched once, then served from here.
-async function keep(request) {
-  const store = await caches.open(KEPT);
-  const kept = await store.match(request);
-  if (kept) return kept;
-  const answer = await fetch(request);
-  if (answer.ok) await store.put(request, answer.clone());
-  return answer;
+// The deferred script has its hash in its name, so a cached one is never out of date.
+async function serveScript(request) {
+  const cache = await caches.open(CACHE);
+  const cached = await cache.match(request);
+  if (cached) return cached;
+  const response = await fetch(request);
+  if (response.ok) await cache.put(request, response.clone());
+  return response;
+}
+
+async function updateAllPages() {
+  await self.clients.claim();
+  const cache = await caches.open(CACHE);
+  const windows = await self.clients.matchAll({type: 'window'});
+  const pages = (await cache.keys()).map((request) => request.url).filter((url) => url.endsWith('/'));
+  const urls = new Set(pages.concat(windows.map((client) => pageUrl(client.url))));
+  await Promise.all(Array.from(urls, (url) => updatePage(url).catch(() => null)));
 }
 
 self.addEventListener('install', () => self.skipWaiting());
-self.addEventListener('activate', (event) => event.waitUntil((async () => {
-  await self.clients.claim();
-  const store = await caches.open(KEPT);
-  const windows = await self.clients.matchAll({type: 'window'});
-  const pages = (await store.keys()).map((request) => request.url).filter((address) => address.endsWith('/'));
-  const wanted = new Set(pages.concat(windows.map((shown) => plain(shown.url))));
-  await Promise.all(Array.from(wanted, (address) => renew(address).catch(() => null)));
-})()));
+self.addEventListener('activate', (event) => event.waitUntil(updateAllPages()));
 self.addEventListener('fetch', (event) => {
   if (event.request.method !== 'GET' || new URL(event.request.url).origin !== self.location.origin) return;
-  if (event.request.mode === 'navigate') event.respondWith(open(event));
-  else if (/\/more-[0-9a-f]+\.js$/.test(new URL(event.request.url).pathname)) event.respondWith(keep(event.request));
+  if (event.request.mode === 'navigate') event.respondWith(servePage(event));
+  else if (/\/more-[0-9a-f]+\.js$/.test(new URL(event.request.url).pathname)) event.respondWith(serveScript(event.request));
 });

@@ -192,7 +192,9 @@ def test_a_code_with_one_letter_changed_is_not_taken_for_another(phone: Page, si
             if letter != code[place]:
                 changed = code[:place] + letter + code[place + 1 :]
                 assert (
-                    phone.evaluate("code => { history.replaceState(null, '', '#' + code); return sheet.choice() }", changed)
+                    phone.evaluate(
+                        "code => { history.replaceState(null, '', '#' + code); return sheet.readPatient() }", changed
+                    )
                     is False
                 )
 
