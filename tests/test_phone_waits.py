@@ -13,7 +13,7 @@ from aftercare.page.times import Wait, waits
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import compose
 from aftercare.sheet.sheet import Condition
-from tests.small_world import FILES, option, small_world
+from tests.small_world import FILES, advice, option, small_world
 
 
 def waits_of(device: str, folder: Path, changed: dict[str, str | None]) -> dict[str, Wait]:
@@ -55,6 +55,18 @@ def test_a_figure_named_for_different_patients_is_refused_at_its_line(tmp_path: 
 
     (problem,) = refused.value.problems
     assert (problem.fault, problem.where.path.rsplit("/", 1)[1]) == (Fault.CONTRADICTION, "ice-days.md")
+
+
+def test_every_figure_named_for_different_patients_is_refused_at_once(tmp_path: Path) -> None:
+    lines = "- Ice it for: {ice_days}.\n- Raise it for: {raise_hours}.\n"
+    elsewhere = advice("elsewhere", more="applies: {options: [swelling]}", text=lines)
+    with pytest.raises(Refused) as refused:
+        arm_waits(tmp_path, elsewhere)
+
+    places = [
+        (problem.where.path.rsplit("/", 1)[1], problem.what.split()[0]) for problem in refused.value.problems if problem.where
+    ]
+    assert places == [("elsewhere.md", "'{raise_hours}'"), ("ice-days.md", "'{ice_days}'")]
 
 
 def test_a_date_to_walk_from_is_for_those_who_may_walk(tmp_path: Path) -> None:
