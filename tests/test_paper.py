@@ -85,7 +85,9 @@ def test_a_character_that_no_font_of_the_language_draws_is_refused_by_name() -> 
     with pytest.raises(Refused) as refused:
         printed("<p>Call 漢 now ☎</p>")
     assert faults(refused.value) == [Fault.NO_FONT]
-    assert "☎ (U+260E) 漢 (U+6F22)" in refused.value.problems[0].what
+    (problem,) = refused.value.problems
+    assert problem.subject == ("☎ (U+260E)", "漢 (U+6F22)")
+    assert "has '☎ (U+260E)', '漢 (U+6F22)'." in problem.sentence()
 
 
 def test_a_clinic_whose_name_cannot_be_drawn_gets_no_sheet_with_a_gap_in_it(tmp_path: Path) -> None:

@@ -86,6 +86,18 @@ def test_what_no_translator_may_do(text: str, fault: Fault) -> None:
     assert {problem.fault for problem in problems} == {fault}
 
 
+def test_a_lost_value_and_an_added_one_are_named_as_data_and_in_the_sentence() -> None:
+    english = "Ice pack on: {ice_minutes}. Then wait {ice_gap_hours}."
+    (problem,) = unsafe(english, "Hielo: {ice_minutes}. Espere después {ice_gap}.", "es")
+    assert problem.subject == ("{ice_gap_hours}", "{ice_gap}", english)
+    assert f"lost '{{ice_gap_hours}}', added '{{ice_gap}}'. In: '{english}'." in problem.sentence()
+
+
+def test_a_line_break_in_a_translation_is_named_in_visible_characters() -> None:
+    (problem,) = unsafe("Call us now.", "Llame\nya.", "es")
+    assert problem.subject == ("\\n", "Call us now.")
+
+
 def test_a_negation_that_the_english_does_not_have_is_flagged() -> None:
     assert [problem.fault for problem in unsafe("Move your toes.", "No mueva los dedos.", "es")] == [Fault.NEGATION_LOST]
 

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
 
-from aftercare.errors import Fault, Problem, Refused, Where, listed
+from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.language.messages import Messages
 from aftercare.library.clinic import Clinic
 from aftercare.library.figures import Figure
 from aftercare.library.header import parse_yaml
 
-# Who may approve a language. A role, so that no name of a person is ever kept.
+# Who may approve a language: roles, so that no name of a person is ever stored.
 ROLES = ("bilingual clinician", "medical translator", "language service")
 
 # Capitals and digits without those that are taken for one another on paper (0 O, 1 I L, 8 B, 5 S, 2 Z, U V).
@@ -33,7 +33,7 @@ class LanguageApproval:
 
 @dataclass(frozen=True, slots=True)
 class Approvals:
-    """What is approved. `wording` is the edition of the English now in force, "" while nobody has worked it out."""
+    """What is approved. `wording` is the edition of the English now in force, "" until computed."""
 
     languages: Mapping[str, LanguageApproval] = field(default_factory=dict)
     wording: str = ""
@@ -43,12 +43,12 @@ class Approvals:
         return bool(self.wording) and clinic.approved_edition == self.wording
 
     def language_approved(self, messages: Messages) -> bool:
-        """Whether exactly these translations were approved; one changed word and they are not."""
+        """Whether exactly these translations were approved; any change to them ends the approval."""
         approval = self.languages.get(messages.tag)
         return approval is not None and approval.fingerprint == language_fingerprint(messages)
 
 
-@lru_cache(maxsize=64)  # asked for with each sheet, and always of the same few
+@lru_cache(maxsize=64)  # computed for each sheet, from the few languages a clinic has
 def language_fingerprint(messages: Messages) -> str:
     """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
     lines = (
@@ -59,14 +59,14 @@ def language_fingerprint(messages: Messages) -> str:
 
 
 def fingerprint(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
-    """A hash of these words, translations and figures, in whatever order they come: 64 hexadecimal digits."""
+    """A hash of these messages, translations and figures, independent of their order: 64 hexadecimal digits."""
     lines = [f"{message}\0{translation}" for message, translation in translations.items()]
     lines += [f"{figure.id}\0{figure.low:g}\0{figure.high:g}\0{figure.unit}" for figure in figures]
     return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()
 
 
 def edition(fingerprint: str) -> str:
-    """The short code of a fingerprint: six characters that survive being read out by phone."""
+    """The short code of a fingerprint: EDITION_LENGTH characters that can be read out by phone."""
     number, code = int(fingerprint, 16), ""
     for _ in range(EDITION_LENGTH):
         number, rest = divmod(number, len(EDITION_CHARACTERS))
@@ -75,13 +75,18 @@ def edition(fingerprint: str) -> str:
 
 
 def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Approvals:
-    """The approvals with this language's translations approved. Raises Refused for a role that is not one of ROLES.
+    """The approvals with this language's translations approved on the day `on`. Raises Refused for a role not in ROLES.
 
-    The caller has made sure that every message has a sound translation.
+    The caller must have checked that every message has a sound translation.
     """
     if role not in ROLES:
-        what = f"'{role}' is no role that may approve a translation."
-        raise Refused([Problem(Fault.BAD_VALUE, what, listed(ROLES), "Give the role, never a person's name.")])
+        raise Refused.one(
+            Fault.BAD_VALUE,
+            "{} is no role that may approve a translation.",
+            subject=(role,),
+            allowed=ROLES,
+            advice="Give the role, never a person's name.",
+        )
     approval = LanguageApproval(language_fingerprint(messages), role, on.isoformat())
     return replace(approvals, languages={**approvals.languages, messages.tag: approval})
 

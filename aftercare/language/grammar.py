@@ -1,7 +1,7 @@
-"""Words that carry negation, number and unit in each language, for comparing a translation with its English.
+"""Words for negation, numbers and units of time in each language, for comparing a translation with its English.
 
-A language is offered only when it has a table here: without one a lost "not" would pass unseen.
-The lists are from memory of ordinary grammar; what they miss is flagged for a person to look at, never let through.
+A language without a table here is refused, since a lost "not" could not be detected.
+The lists are from memory of ordinary grammar; a sound translation with a word they lack is refused until a person reviews it.
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Grammar:
-    """Patterns over a text that has been put into lower case and stripped of vowel marks and placeholders.
+    """Patterns to match against a text in lower case without vowel marks and placeholders.
 
-    `neutral` are phrases with a negative word and no negative sense. `negatives` each count as one wherever they stand.
-    `leading` count only as the first word of a clause: after a verb they repeat a negation already counted
-    ("no ... nunca"). `clause` is what ends a clause. `joining` are those of the negatives that carry an earlier one on
-    ("no ... ni"); they count for nothing where the English says "not ... or". `only` is a pair that says "only" by means of
-    a negative ("لا ... إلا"); it counts for nothing where the English says "only". `numbers` and `units` map a value to
-    the words for it.
+    `neutral` matches phrases with a negative word but no negative meaning. Each match of `negatives` counts as one.
+    `leading` counts only as the first word of a clause: after a verb such a word repeats a negation already counted
+    ("no ... nunca"). `clause` matches the end of a clause. `joining` matches those negatives that extend an earlier one
+    ("no ... ni"); they are not counted where the English has "not ... or". `only` matches a pair that says "only" by means
+    of a negative ("لا ... إلا"); it is not counted where the English has "only". `numbers` and `units` map a value to the
+    pattern of the words for it.
     """
 
     negatives: re.Pattern[str]
@@ -34,7 +34,7 @@ class Grammar:
 
 
 def _words(*alternatives: str, before: str = "") -> re.Pattern[str]:
-    """Whole words or phrases, the longest first so that a phrase is taken before a word inside it."""
+    """A pattern of whole words or phrases, the longest first so that a phrase matches before a word inside it."""
     longest_first = sorted(alternatives, key=len, reverse=True)
     return re.compile(rf"(?<!\w){before}(?:{'|'.join(longest_first)})(?!\w)")
 
@@ -47,7 +47,7 @@ _ENGLISH = Grammar(
     negatives=re.compile(
         r"n't\b|\b(?:not|cannot|never|no|nothing|none|nobody|nowhere|neither|nor|without|unless|unable|impossible|avoid)\b|\bnon-"
     ),
-    # "one", "once", "first" and "second" also stand for things that are no number, so they are not compared.
+    # "one", "once", "first" and "second" are often no numbers, so they are not compared.
     numbers=_each(
         {
             "½": "half",
@@ -117,7 +117,7 @@ _SPANISH = Grammar(
     ),
 )  # fmt: skip
 
-# Arabic writes "and", "so", "by", "to", "like" and "the" as part of the next word.
+# Arabic joins "and", "so", "by", "to", "like" and "the" to the next word.
 _JOINED = "[وف]?(?:ال|لل|[بلك](?:ال)?)?"
 
 _ARABIC = Grammar(
@@ -132,7 +132,7 @@ _ARABIC = Grammar(
     numbers=_each(
         {
             "½": "نصف",
-            # "two hours" and the like are one word; parts of the body are left out, since a pair of them is their plural
+            # Arabic writes "two hours" as one word. Parts of the body are left out: their dual serves as their plural.
             "2": "(?:اثن|اثنت|ساعت|يوم|أسبوع|دقيقت|مرت|شهر|إصبع|كيس|جانب|جهت)(?:ان|ين)|كلت?[يا]هما|كلت?ا(?: \\w+ين)?",
             "3": "ثلاثة?",
             "4": "أربعة?",
@@ -161,14 +161,14 @@ _ARABIC = Grammar(
     neutral=re.compile(r"(?<!\w)[وف]?(?:لا (?:يزال|تزال|بد|سيما)|غير أن|بلا شك|(?:ال|ل)?ساعات (?:العمل|الدوام))(?!\w)"),
 )  # fmt: skip
 
-# By language tag. English is the source; the others are what it may be compared with.
+# By language tag. English is the source language; the others are compared with it.
 GRAMMARS: dict[str, Grammar] = {"en": _ENGLISH, "es": _SPANISH, "ar": _ARABIC}
 
 
 def negatives(text: str, grammar: Grammar, *, only: bool = False, carried: bool = False) -> int:
-    """How many negations a text makes.
+    """The number of negations in a text.
 
-    `only` says that the English has that word, and `carried` that its "not" reaches over an "or"; see Grammar.
+    `only` says that the English contains that word, `carried` that its "not" applies to both sides of an "or"; see Grammar.
     """
     if grammar.neutral:
         text = grammar.neutral.sub(" ", text)
@@ -183,23 +183,23 @@ def negatives(text: str, grammar: Grammar, *, only: bool = False, carried: bool 
 
 
 def units(text: str, grammar: Grammar) -> frozenset[str]:
-    """The units of time a text names."""
+    """The units of time in a text, by their English names."""
     if grammar.neutral:
         text = grammar.neutral.sub(" ", text)
     return frozenset(unit for unit, words in grammar.units.items() if words.search(text))
 
 
 def number_words(text: str, grammar: Grammar) -> list[tuple[int, str]]:
-    """Each number written as a word: where it stands and its value, in order."""
-    found: dict[int, tuple[int, str]] = {}
+    """Each number written as a word, as (offset in the text, value), in order."""
+    longest: dict[int, tuple[int, str]] = {}  # by offset: the end and the value of the longest match there
     for value, words in grammar.numbers.items():
         for match in words.finditer(text):
-            end, _ = found.get(match.start(), (0, ""))
+            end, _ = longest.get(match.start(), (0, ""))
             if match.end() > end:  # "أحد عشر" rather than "عشر" alone
-                found[match.start()] = (match.end(), value)
-    taken, kept = -1, []
-    for start, (end, value) in sorted(found.items()):
-        if start >= taken:
-            kept.append((start, value))
-            taken = end
-    return kept
+                longest[match.start()] = (match.end(), value)
+    last_end, matches = -1, []
+    for start, (end, value) in sorted(longest.items()):
+        if start >= last_end:
+            matches.append((start, value))
+            last_end = end
+    return matches

@@ -1,4 +1,4 @@
-"""What a clinic does with translations: send them out, take them back, see how far they are, approve them."""
+"""Export PO files for translators, import them back, report their status, and approve them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from aftercare.language.messages import Messages, read_messages
 
 @dataclass(frozen=True, slots=True)
 class Status:
-    """How far a language is: messages in all, sound ones, and the rest by what they lack. `problems` says it at length."""
+    """Counts of a language's messages: all, sound ones, and the others by what is wrong. `problems` has one for each fault."""
 
     tag: str
     total: int
@@ -30,9 +30,10 @@ class Status:
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """A file taken back. `text` is the clinic's own PO file to be kept; the rest is what its sender should hear.
+    """The result of an import. `text` is the clinic's own PO file, to be written; the rest is to be reported.
 
-    `unknown` are translated messages that stand on no sheet, most often because their English has changed since.
+    `changed` counts the messages that differ from the shipped translations, `missing` those still without a translation.
+    `unknown` are translated messages that no sheet uses, most often because their English has changed since.
     """
 
     text: str
@@ -42,7 +43,7 @@ class Imported:
 
 
 def status(extracted: Iterable[Extracted], messages: Messages, approvals: Approvals) -> Status:
-    """How far this language is."""
+    """Counts this language's sound, missing, fuzzy and unsafe messages."""
     counts = Counter[str]()
     problems: dict[Problem, None] = {}
     for text in extracted:
@@ -68,23 +69,30 @@ def status(extracted: Iterable[Extracted], messages: Messages, approvals: Approv
 
 
 def export_po(extracted: Iterable[Extracted], language: Language, shipped: str | None, own: str | None = None) -> str:
-    """The PO file to send to a translator: every message, the clinic's own wording among them, with what is translated."""
+    """The PO file for a translator: every message, including the clinic's own wording, with the translations so far."""
     return update_po(shipped, extracted, language, own)
 
 
 def import_po(
     extracted: Iterable[Extracted], language: Language, text: str, shown: str, shipped: Messages, own: str | None = None
 ) -> Imported:
-    """A translator's file, checked, as the clinic's own PO file; `own` is the one it has so far.
+    """Checks a translator's file and merges it into the clinic's own PO file; `own` is that file's text so far.
 
-    Only what differs from the shipped translations is kept, so that an upgrade still brings better ones.
+    The result holds only what differs from the shipped translations, so that an upgrade still improves the others.
     Raises Refused with every problem of the file and of its sentences; then nothing should be written.
     """
     messages = read_messages(text, shown)
     problems = list(messages.problems)
     if not problems and messages.tag != language.tag:
-        what = f"The file's header says 'Language: {messages.tag}', but '{language.tag}' was to be imported."
-        problems.append(Problem(Fault.BAD_PO, what, advice="Choose the language of the file.", where=messages.where))
+        problems.append(
+            Problem(
+                Fault.BAD_PO,
+                "The file's header says {}, but {} was to be imported.",
+                subject=(f"Language: {messages.tag}", language.tag),
+                advice="Choose the language of the file.",
+                where=messages.where,
+            )
+        )
     if problems:
         raise Refused(problems)
     finished = {entry.message: entry for entry in messages.entries.values() if entry.translation and not entry.fuzzy}
@@ -95,9 +103,9 @@ def import_po(
     ours = {message: (entry.translation, entry.reviewed) for message, entry in shipped.entries.items()}
     changed = {m for m, entry in finished.items() if m in known and ours.get(m) != (entry.translation, entry.reviewed)}
     earlier = set(read_messages(own, f"{language.tag}.po").entries) if own else set()
-    kept = [known[message] for message in known if message in changed | earlier]
+    own_messages = [text for message, text in known.items() if message in changed | earlier]
     return Imported(
-        text=update_po(own, kept, language, own=text),
+        text=update_po(own, own_messages, language, own=text),
         changed=len(changed),
         missing=sum(message not in finished for message in known),
         unknown=tuple(message for message in finished if message not in known),
@@ -107,7 +115,7 @@ def import_po(
 def approve_language(
     extracted: Iterable[Extracted], messages: Messages, approvals: Approvals, role: str, on: date
 ) -> Approvals:
-    """The approvals with this language approved as it now stands. Raises Refused while any message is not sound."""
+    """The approvals with this language approved as it is now. Raises Refused if any message is not sound."""
     problems = status(extracted, messages, approvals).problems
     if problems:
         raise Refused(problems)

@@ -45,9 +45,12 @@ def inline(message: str) -> str:
     converted = _MARKDOWN.converter.reset().convert(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
     body = converted.removeprefix("<p>").removesuffix("</p>")
     if not converted.startswith("<p>") or _TAGS.search(body):
-        what = f"The message '{message}' holds Markdown that a sheet does not carry."
-        raise Refused(
-            [Problem(Fault.BAD_MARKDOWN, what, "Only **bold** is allowed.", "Change the message or its translation.")]
+        raise Refused.one(
+            Fault.BAD_MARKDOWN,
+            "The message {} holds Markdown that a sheet does not carry.",
+            subject=(message,),
+            allowed=("**bold**",),
+            advice="Change the message or its translation.",
         )
     return body
 

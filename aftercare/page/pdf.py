@@ -22,14 +22,11 @@ try:
     from weasyprint.text.fonts import FontConfiguration
     from weasyprint.urls import URLFetcher
 except OSError as error:  # the Python package is there, a library of the system is not
-    raise Refused(
-        [
-            Problem(
-                Fault.NOT_INSTALLED,
-                f"The print engine lacks a system library: {error}.",
-                advice="On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
-            )
-        ]
+    raise Refused.one(
+        Fault.NOT_INSTALLED,
+        "The print engine lacks a system library: {}.",
+        subject=(str(error),),
+        advice="On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
     ) from error
 
 # Engine objects are not safe across threads (they hang or crash), and one lock costs nothing: the work is all in Python.
@@ -50,8 +47,9 @@ def render_pdf(html: str, css: str, language: Language) -> Printed:
     Raises Refused for a character none of the language's fonts has, and for anything the engine complains of.
     """
     if missing := missing_characters(html, language):
-        what = f"No font of {language.english_name} has {' '.join(f'{c} (U+{ord(c):04X})' for c in missing)}."
-        raise Refused([Problem(Fault.NO_FONT, what, advice="Write it with other characters.")])
+        what = f"No font of {language.english_name} has {', '.join('{}' for _ in missing)}."
+        subject = tuple(f"{character} (U+{ord(character):04X})" for character in missing)
+        raise Refused.one(Fault.NO_FONT, what, subject=subject, advice="Write it with other characters.")
     with _ENGINE, _no_complaint():
         style, fonts = _style(css)
         fetcher = URLFetcher(allowed_protocols={"data"})
@@ -119,4 +117,4 @@ def _no_complaint() -> Iterator[None]:
     finally:
         logger.removeHandler(handler)
     if lines:
-        raise Refused(Problem(Fault.ENGINE_COMPLAINED, f"The print engine says: {line}") for line in lines)
+        raise Refused(Problem(Fault.ENGINE_COMPLAINED, "The print engine says: {}.", subject=(line,)) for line in lines)

@@ -12,7 +12,7 @@ from qrcode.constants import ERROR_CORRECT_M, ERROR_CORRECT_Q
 from qrcode.exceptions import DataOverflowError
 from qrcode.util import MODE_8BIT_BYTE, MODE_ALPHA_NUM, QRData
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 
 # ISO/IEC 18004, 9.1: four light modules on every side; phones fail first on a cropped margin.
 QUIET_ZONE = 4
@@ -35,8 +35,12 @@ def qr_matrix(address: str) -> tuple[tuple[bool, ...], ...]:
     medium = _encode(address, ERROR_CORRECT_M)
     quartile = _encode(address, ERROR_CORRECT_Q)
     if not medium or len(medium) > most:
-        what = f"The address '{address}' needs a QR code too fine to print at {WIDTH_MM} mm."
-        raise Refused([Problem(Fault.ADDRESS_TOO_LONG, what, advice="Put the phone site at a shorter web address.")])
+        raise Refused.one(
+            Fault.ADDRESS_TOO_LONG,
+            f"The address {{}} needs a QR code too fine to print at {WIDTH_MM} mm.",
+            subject=(address,),
+            advice="Put the phone site at a shorter web address.",
+        )
     return quartile if len(quartile) == len(medium) else medium
 
 

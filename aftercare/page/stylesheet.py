@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 from pathlib import Path
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 from aftercare.language.languages import Direction, FontFile, Language
 from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Paper
@@ -64,6 +64,10 @@ def font_path(font: FontFile) -> Path:
     spec = importlib.util.find_spec(font.package)
     path = Path(spec.origin).parent / "files" / font.file if spec and spec.origin else None
     if path is None or not path.is_file():
-        what = f"The font file {font.file} of {font.package} is missing."
-        raise Refused([Problem(Fault.NOT_INSTALLED, what, advice="Install the program's requirements again.")])
+        raise Refused.one(
+            Fault.NOT_INSTALLED,
+            "The font file {} of {} is missing.",
+            subject=(font.file, font.package),
+            advice="Install the program's requirements again.",
+        )
     return path
