@@ -13,6 +13,7 @@ import pytest
 
 from aftercare.errors import Fault, Refused, Where
 from aftercare.site.record import read_record
+from aftercare.site.site_files import HEADERS
 from aftercare.site.verify import Verdict, verify
 from tests.nginx import HARDENED, nginx
 from tests.phone_world import path_of, publish_demo, sheets
@@ -58,23 +59,27 @@ def test_a_host_that_leads_on_elsewhere_is_not_followed(published: Path, tmp_pat
     verdict = served(published, tmp_path / "nginx", "return 302 https://elsewhere.example/;")
 
     assert verdict.right == 0
-    assert all("https://elsewhere.example/" in problem.what for problem in verdict.wrong)
+    assert {problem.subject for problem in verdict.wrong} == {("https://elsewhere.example/",)}
 
 
 def test_a_host_that_forgets_headers_and_compression_is_advised(published: Path, tmp_path: Path) -> None:
     verdict = served(published, tmp_path / "nginx", "gzip off; add_header Set-Cookie a=b;")
 
     assert verdict.wrong == ()
-    told = " ".join(problem.what for problem in verdict.advice)
-    assert all(word in told for word in ("X-Content-Type-Options", "Content-Security-Policy", "uncompressed", "cookie"))
+    advice = [problem.sentence() for problem in verdict.advice]
+    assert len(advice) == 4
+    for word in ("X-Content-Type-Options", "Content-Security-Policy", "uncompressed", "cookie"):
+        assert sum(word in sentence for sentence in advice) == 1
+    policy = next(problem for problem in verdict.advice if problem.subject == ("Content-Security-Policy",))
+    assert policy.allowed == (f"Content-Security-Policy: {HEADERS['Content-Security-Policy']}",)
 
 
 def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Path, tmp_path: Path) -> None:
     verdict = served(published, tmp_path / "nginx", "types { } default_type text/plain;")
 
-    assert any(
-        "text/plain" in problem.what and problem.where and problem.where.path.endswith("worker.js") for problem in verdict.wrong
-    )
+    scripts = [problem for problem in verdict.wrong if problem.where and problem.where.path.endswith("worker.js")]
+    assert {problem.subject for problem in scripts} == {("text/plain",)}
+    assert {problem.allowed for problem in scripts} == {("text/javascript", "application/javascript")}
 
 
 def test_what_only_hosts_read_need_not_be_served(published: Path, tmp_path: Path) -> None:
@@ -125,7 +130,7 @@ def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: 
         (problem,) = verify(f"http://127.0.0.1:{listening.getsockname()[1]}/", published).wrong
         answering.join()
 
-    assert (problem.fault, "220 mail.example" in problem.what) == (Fault.NOT_SERVED, True)
+    assert (problem.fault, "220 mail.example" in problem.subject[0]) == (Fault.NOT_SERVED, True)
 
 
 def test_progress_counts_every_file_that_was_asked_for(published: Path, tmp_path: Path) -> None:
@@ -143,6 +148,7 @@ def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path
     (problem,) = verdict.wrong
     assert problem.fault is Fault.NOT_SERVED
     assert "does not answer" in problem.what
+    assert "Connection refused" in problem.subject[0]
 
 
 def test_a_packed_answer_that_cannot_be_unpacked_is_one_that_does_not_answer(published: Path) -> None:

@@ -1,4 +1,4 @@
-"""Whether a host really serves what was published: every file fetched from its real address and compared."""
+"""Fetches every published file from its real address and compares it with what was published."""
 
 from __future__ import annotations
 
@@ -16,21 +16,26 @@ from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.site.record import Entry, digest, read_record
 from aftercare.site.site_files import HEADERS
 
-# A page is some 13 kB; a host that has not answered by then will not help a patient on a poor connection either.
-SECONDS = 20
-# Small static files: more at once would look like an attack to some hosts.
-AT_ONCE = 8
-# Read by hosts, never served by them.
-_FOR_HOSTS = frozenset({"_headers"})
-_TYPES = {"html": "text/html", "js": "text/javascript", "svg": "image/svg+xml", "txt": "text/plain"}
-_ALSO = {"text/javascript": ("application/javascript",)}  # RFC 9239 keeps the old name as an alias
-# What a page inside cannot do for itself, so that a host without these still protects the reader less.
-_WANTED = ("X-Content-Type-Options", "Content-Security-Policy")
+# Pages are about 13 kB; a host slower than this does not serve a patient on a poor connection either.
+TIMEOUT_SECONDS = 20
+# Some hosts take more parallel requests for small files as an attack.
+PARALLEL_REQUESTS = 8
+# Configuration files that a host reads but does not serve.
+_NOT_SERVED = frozenset({"_headers"})
+# Content types by file extension, the preferred one first. RFC 9239 keeps application/javascript as an alias.
+_CONTENT_TYPES = {
+    "html": ("text/html",),
+    "js": ("text/javascript", "application/javascript"),
+    "svg": ("image/svg+xml",),
+    "txt": ("text/plain",),
+}
+# Security headers whose effect a page cannot get from its own `meta` elements.
+_WANTED_HEADERS = ("X-Content-Type-Options", "Content-Security-Policy")
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """`wrong` is what differs from what was published; `advice` what the host could do better; `right` how many files agree."""
+    """`wrong` are differences from what was published, `advice` improvements of the host, `right` the number of equal files."""
 
     wrong: tuple[Problem, ...]
     advice: tuple[Problem, ...]
@@ -38,112 +43,148 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
-class _Answer:
+class _Response:
     status: int
     headers: Mapping[str, str]
     body: bytes
 
 
 def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | None = None) -> Verdict:
-    """Fetch every file of the published folder `site` from `address`, which ends in `/`. A host that does not answer at all is
-    one problem, and is not asked for the rest.
+    """Fetches every file of the published folder `site` from `address`, which ends in `/`, and compares it.
 
-    Raises Refused when nothing was published there or the address is none.
+    A host that does not answer the first request is one problem, and is sent no more. `progress` is called with the number
+    of files compared and the number of all files. Raises Refused if nothing was published to `site`, or `address` is not
+    the address of a site.
     """
-    record = {path: entry for path, entry in read_record(site).items() if path not in _FOR_HOSTS}
+    record = {path: entry for path, entry in read_record(site).items() if path not in _NOT_SERVED}
     if not record:
-        what = f"Nothing was published to {site}."
-        raise Refused([Problem(Fault.BAD_FILE, what, advice="Publish first, then verify.", where=Where(str(site)))])
+        raise Refused.one(
+            Fault.BAD_FILE,
+            "Nothing was published to {}.",
+            subject=(str(site),),
+            advice="Publish first, then verify.",
+            where=Where(str(site)),
+        )
     if not _is_site(address):
-        what = f"'{address}' is not the address of a phone site."
-        raise Refused([Problem(Fault.BAD_VALUE, what, "A web address that ends in '/'.")])
-    if isinstance(answer := _fetch(address, next(iter(record))), str):
-        return Verdict((_silent(answer, address),), (), 0)
+        raise Refused.one(
+            Fault.BAD_VALUE,
+            "{} is not the address of a phone site.",
+            subject=(address,),
+            allowed=("a web address that ends in a slash (/)",),
+        )
+    if isinstance(response := _fetch(address, next(iter(record))), str):
+        return Verdict((_no_answer(response, address),), (), 0)
     wrong: list[Problem] = []
-    advice: dict[str, Problem] = {}
+    advice: dict[Problem, None] = {}  # a problem common to many pages once
     right = 0
-    with ThreadPoolExecutor(AT_ONCE) as threads:
-        answers = threads.map(lambda path: _fetch(address, path), record)
-        for number, ((path, entry), answer) in enumerate(zip(record.items(), answers, strict=True), 1):
-            found = _differs(address, path, entry, answer)
-            wrong += found
-            right += not found
-            if isinstance(answer, _Answer) and path.endswith(".html"):
-                advice |= {problem.what: problem for problem in _could_be_better(answer)}
+    with ThreadPoolExecutor(PARALLEL_REQUESTS) as threads:
+        responses = threads.map(lambda path: _fetch(address, path), record)
+        for number, ((path, entry), response) in enumerate(zip(record.items(), responses, strict=True), 1):
+            differences = _differences(address, path, entry, response)
+            wrong += differences
+            right += not differences
+            if isinstance(response, _Response) and path.endswith(".html"):
+                advice |= dict.fromkeys(_improvements(response))
             if progress:
                 progress(number, len(record))
-    return Verdict(tuple(wrong), tuple(advice.values()), right)
+    return Verdict(tuple(wrong), tuple(advice), right)
 
 
 def _is_site(address: str) -> bool:
     try:
         parts = urlsplit(address)
-        host, _ = (parts.hostname or "").encode("idna"), parts.port  # which also refuse what no host or port can be called
+        host, _ = (parts.hostname or "").encode("idna"), parts.port  # both raise ValueError for an impossible host or port
     except ValueError:
         return False
     return parts.scheme in ("http", "https") and bool(re.fullmatch(rb"[\w.:-]+", host)) and parts.path.endswith("/")
 
 
 def public_address(address: str, path: str) -> str:
-    """Where a file of the site is asked for: a page by its folder, as the printed code does."""
+    """The address of a file of the site; a page has that of its folder, as in the printed code."""
     return address + path.removesuffix("index.html")
 
 
-def _fetch(address: str, path: str) -> _Answer | str:
-    """The host's answer, no redirect followed, or what went wrong."""
+def _fetch(address: str, path: str) -> _Response | str:
+    """The host's response, without following a redirect, or the error in words."""
     parts = urlsplit(public_address(address, path))
-    connection = (HTTPSConnection if parts.scheme == "https" else HTTPConnection)(parts.netloc, timeout=SECONDS)
+    connection = (HTTPSConnection if parts.scheme == "https" else HTTPConnection)(parts.netloc, timeout=TIMEOUT_SECONDS)
     try:
         connection.request("GET", parts.path, headers={"Accept-Encoding": "gzip", "User-Agent": "aftercare"})
         response = connection.getresponse()
         body, headers = response.read(), {name.title(): value for name, value in response.getheaders()}
         if headers.get("Content-Encoding") == "gzip":
             body = gzip.decompress(body)
-        return _Answer(response.status, headers, body)
+        return _Response(response.status, headers, body)
     except (OSError, HTTPException, EOFError, zlib.error) as error:
         return str(error) or type(error).__name__
     finally:
         connection.close()
 
 
-def _differs(address: str, path: str, entry: Entry, answer: _Answer | str) -> list[Problem]:
+def _differences(address: str, path: str, entry: Entry, response: _Response | str) -> list[Problem]:
+    """What differs from the published file; empty if nothing does."""
     where = Where(public_address(address, path))
-
-    def problem(fault: Fault, what: str, advice: str) -> list[Problem]:
-        return [Problem(fault, what, advice=advice, where=where)]
-
-    if isinstance(answer, str):
-        return [_silent(answer, where.path)]
-    if 300 <= answer.status < 400:
-        leads = answer.headers.get("Location", "nowhere")
-        advice = "Serve the file itself at this address; phones lose the code behind '#' on the way."
-        return problem(Fault.NOT_SERVED, f"Leads on to {leads}.", advice)
-    if answer.status != 200:
-        return problem(Fault.NOT_SERVED, f"The host says {answer.status}.", "Copy the whole folder to the host, capitals kept.")
-    if digest(answer.body) != entry.digest:
-        what = f"Another content than was published ({len(answer.body)} bytes instead of {entry.size})."
+    if isinstance(response, str):
+        return [_no_answer(response, where.path)]
+    if 300 <= response.status < 400:
+        return [
+            Problem(
+                Fault.NOT_SERVED,
+                "The host redirects to {}.",
+                subject=(response.headers.get("Location", "nowhere"),),
+                advice="Serve the file itself at this address; phones lose the code behind '#' in a redirect.",
+                where=where,
+            )
+        ]
+    if response.status != 200:
+        advice = "Copy the whole folder to the host and keep the capitals in its names."
+        return [Problem(Fault.NOT_SERVED, f"The host says {response.status}.", advice=advice, where=where)]
+    if digest(response.body) != entry.digest:
+        what = f"Another content than was published ({len(response.body)} bytes instead of {entry.size})."
         advice = "Copy the folder again; if it still differs, stop the host from changing or caching pages."
-        return problem(Fault.CHANGED_SINCE, what, advice)
-    wanted = _TYPES.get(path.rsplit(".", 1)[-1])
-    found = answer.headers.get("Content-Type", "").split(";")[0].strip().lower()
-    if wanted and found not in (wanted, *_ALSO.get(wanted, ())):
-        return problem(Fault.SERVED_OTHERWISE, f"Served as '{found}'.", f"Serve it as '{wanted}'.")
+        return [Problem(Fault.CHANGED_SINCE, what, advice=advice, where=where)]
+    allowed = _CONTENT_TYPES.get(path.rsplit(".", 1)[-1], ())
+    content_type = response.headers.get("Content-Type", "").split(";")[0].strip().lower()
+    if allowed and content_type not in allowed:
+        return [
+            Problem(
+                Fault.SERVED_OTHERWISE,
+                "Served with the content type {}.",
+                subject=(content_type,),
+                allowed=allowed,
+                advice="Set the content type on the host.",
+                where=where,
+            )
+        ]
     return []
 
 
-def _silent(said: str, where: str) -> Problem:
-    advice = "Check the address, and that the host is up."
-    return Problem(Fault.NOT_SERVED, f"The host does not answer: {said}.", advice=advice, where=Where(where))
+def _no_answer(error: str, address: str) -> Problem:
+    return Problem(
+        Fault.NOT_SERVED,
+        "The host does not answer: {}.",
+        subject=(error,),
+        advice="Check the address, and that the host is up.",
+        where=Where(address),
+    )
 
 
-def _could_be_better(answer: _Answer) -> list[Problem]:
-    found = [
-        (f"Pages come without '{name}'.", f"Send '{name}: {HEADERS[name]}'.")
-        for name in _WANTED
-        if name.title() not in answer.headers
+def _improvements(response: _Response) -> list[Problem]:
+    """What would protect or serve a reader better, though the page is as published."""
+    problems = [
+        Problem(
+            Fault.SERVED_OTHERWISE,
+            "Pages come without the header {}.",
+            subject=(name,),
+            allowed=(f"{name}: {HEADERS[name]}",),
+            advice="Send it with each page.",
+        )
+        for name in _WANTED_HEADERS
+        if name.title() not in response.headers
     ]
-    if answer.headers.get("Content-Encoding") != "gzip":
-        found.append(("Pages come uncompressed.", "Let the host compress text; pages then open in a third of the time."))
-    if "Set-Cookie" in answer.headers:
-        found.append(("The host sets a cookie.", "Stop it; a phone page needs none."))
-    return [Problem(Fault.SERVED_OTHERWISE, what, advice=advice) for what, advice in found]
+    if response.headers.get("Content-Encoding") != "gzip":
+        advice = "Let the host compress text; pages then open in a third of the time."
+        problems.append(Problem(Fault.SERVED_OTHERWISE, "Pages come uncompressed.", advice=advice))
+    if "Set-Cookie" in response.headers:
+        problems.append(Problem(Fault.SERVED_OTHERWISE, "The host sets a cookie.", advice="Stop it; a phone page needs none."))
+    return problems
