@@ -1,4 +1,4 @@
-"""The demo: an invented clinic with a printed sheet, its phone site and the desk, ready to look at."""
+"""The demo: an invented clinic with a printed sheet, its phone site and the desk."""
 
 from __future__ import annotations
 
@@ -10,24 +10,28 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from aftercare.desk import Desk
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 from aftercare.files import write_whole
 from aftercare.places import Places
 from aftercare.sheet.validate import Picked
 
 HOST = "127.0.0.1"
-# A sample with something to see: a first cast on a fresh break, with swelling still to come.
+# The sample sheet: a first cast on a fresh break, while it may still swell.
 DEVICE, MATERIAL, SIDE, OPTION = "short-arm-cast", "fiberglass", "left", "swelling-risk"
 VISIT_AT = time(9)
 
 
 @dataclass(frozen=True, slots=True)
 class Demo:
-    """What a demo wrote, and where its sample sheet leads: the file of its phone page, and the code behind `#`."""
+    """What a demo wrote.
+
+    `clinic` is the clinic's name and `pages` the number of published files. `address` is that of the sample sheet's phone
+    page, `page` the file of that page and `code` the part of the address after `#`.
+    """
 
     home: Path
     clinic: str
-    made_clinic: bool
+    clinic_file_written: bool
     sheet: Path
     site: Path
     pages: int
@@ -37,17 +41,18 @@ class Demo:
 
 
 def make_demo(places: Places, home: Path, now: datetime) -> Demo:
-    """Write the clinic file where there is none, print the sample sheet and publish the phone site; `now` is aware.
+    """Writes the clinic file if there is none, prints the sample sheet and publishes the phone site.
 
-    Raises Refused when something of it cannot be had.
+    `now` is an aware moment. Raises Refused if the sheet or the site cannot be made or written.
     """
-    file = home / "clinic.md"
-    made_clinic = not file.exists()
-    if made_clinic:
-        write_whole(file, (places.content / "demo-clinic.md").read_bytes())
+    clinic_file = home / "clinic.md"
+    clinic_file_written = not clinic_file.exists()
+    if clinic_file_written:
+        write_whole(clinic_file, (places.content / "demo-clinic.md").read_bytes())
     desk = Desk.open(places, home)
     applied = now.astimezone(desk.clinic.time_zone).replace(second=0, microsecond=0)
-    picked = Picked(DEVICE, MATERIAL, SIDE, (OPTION,), applied=_written(applied), visit=_written(visit_after(applied)))
+    visit = visit_after(applied)
+    picked = Picked(DEVICE, MATERIAL, SIDE, (OPTION,), applied=_form_value(applied), visit=_form_value(visit))
     choices = desk.choose(picked)
     language = desk.clinic.languages[0]
     sheet, site = home / "sheet.pdf", home / "site"
@@ -58,7 +63,7 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
     return Demo(
         home=home,
         clinic=desk.clinic.name,
-        made_clinic=made_clinic,
+        clinic_file_written=clinic_file_written,
         sheet=sheet,
         site=site,
         pages=len(published.written) + published.kept,
@@ -68,26 +73,29 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
     )
 
 
-def _written(moment: datetime) -> str:
+def _form_value(moment: datetime) -> str:
+    """A moment as a nurse types it."""
     return f"{moment:%Y-%m-%dT%H:%M}"
 
 
 def visit_after(applied: datetime) -> datetime:
-    """The morning between one and two days on, since a swelling risk wants to be seen again in that time."""
+    """The morning one to two days later, since a cast with a risk of swelling is looked at again in that time."""
     days = 2 if applied.time() >= VISIT_AT else 1
     return datetime.combine(applied.date() + timedelta(days=days), VISIT_AT, applied.tzinfo)
 
 
-def told(demo: Demo, port: int | None) -> str:
-    """What was done and what to open, in plain words. `port` is None when nothing is served."""
-    clinic = f"Wrote {demo.home / 'clinic.md'}" if demo.made_clinic else f"Kept the clinic file {demo.home / 'clinic.md'}"
+def demo_summary(demo: Demo, port: int | None) -> str:
+    """Lines that say what was written and what to open. `port` is None if nothing is served."""
+    clinic_file = demo.home / "clinic.md"
     lines = [
-        f"{clinic}: {demo.clinic}.",
+        f"Wrote {clinic_file}: {demo.clinic}."
+        if demo.clinic_file_written
+        else f"Kept the clinic file {clinic_file}: {demo.clinic}.",
         f"Printed a sample sheet to {demo.sheet}: a short arm cast of fiberglass on the left arm, with a risk of swelling.",
         f"Published {demo.pages} files of the phone site to {demo.site}.",
         "",
     ]
-    if (urlsplit(demo.address).hostname or "").endswith(".example"):  # RFC 2606 keeps this ending for stories
+    if (urlsplit(demo.address).hostname or "").endswith(".example"):  # RFC 2606 reserves this ending for examples
         lines += [
             f"The QR code on the sheet leads to {demo.address}, on a site that does not exist.",
             "A real clinic puts its own phone site into clinic.md. Here, the same page is:",
@@ -108,29 +116,36 @@ def told(demo: Demo, port: int | None) -> str:
 
 
 def serve_demo(places: Places, demo: Demo, port: int) -> None:
-    """Serve the desk and, beside it, the phone site, until stopped."""
+    """Serves the desk and the phone site on one port until stopped."""
     from aftercare.web import create_app
     from aftercare.web.serving import serve
 
     serve(create_app(places, demo.home, site=demo.site), HOST, port)
 
 
-def run_demo(places: Places, home: Path, port: int, now: datetime, *, once: bool, say: Callable[[str], None]) -> None:
-    """The whole demo; `once` leaves out serving. Raises Refused, for a port that is taken before anything is written."""
+def run_demo(places: Places, home: Path, port: int, now: datetime, *, once: bool, print_line: Callable[[str], None]) -> None:
+    """Runs the whole demo; with `once` nothing is served. Raises Refused as `make_demo` does.
+
+    A port in use is refused before anything is written.
+    """
     if not once:
-        refuse_taken(port)
+        refuse_used_port(port)
     demo = make_demo(places, home, now)
-    say(told(demo, None if once else port))
+    print_line(demo_summary(demo, None if once else port))
     if not once:
         serve_demo(places, demo, port)
 
 
-def refuse_taken(port: int) -> None:
-    """Raises Refused when another program has the port."""
+def refuse_used_port(port: int) -> None:
+    """Raises Refused if another program listens on the port."""
     with socket.socket() as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # as the server itself does
         try:
             probe.bind((HOST, port))
         except OSError as error:
-            what = f"Port {port} of this machine is taken ({error.strerror})."
-            raise Refused([Problem(Fault.CANNOT_SERVE, what, advice=f"Choose another, such as --port {port + 1}.")]) from error
+            raise Refused.one(
+                Fault.CANNOT_SERVE,
+                f"Port {port} of this machine cannot be used: {{}}.",
+                subject=(error.strerror or str(error),),
+                advice=f"Choose another, such as --port {port + 1}.",
+            ) from error

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from aftercare.demo import HOST, Demo, make_demo, refuse_taken, run_demo, told, visit_after
+from aftercare.demo import HOST, Demo, demo_summary, make_demo, refuse_used_port, run_demo, visit_after
 from aftercare.errors import Refused
 from aftercare.places import find_places
 
@@ -17,7 +17,7 @@ NIGHT = datetime(2026, 11, 25, 8, 17, tzinfo=UTC)
 WRITTEN = Demo(
     home=Path("demo"),
     clinic="Tern Harbour Fracture Clinic",
-    made_clinic=True,
+    clinic_file_written=True,
     sheet=Path("demo/sheet.pdf"),
     site=Path("demo/site"),
     pages=3,
@@ -53,7 +53,7 @@ def test_it_keeps_a_clinic_file_that_is_there(tmp_path: Path) -> None:
 
     assert (tmp_path / "clinic.md").read_text(encoding="utf-8") == own
     assert demo.clinic == "Gull Point Fracture Clinic"
-    assert told(demo, None).startswith("Kept the clinic file")
+    assert demo_summary(demo, None).startswith("Kept the clinic file")
 
 
 @pytest.mark.parametrize("hour", range(24))
@@ -68,7 +68,7 @@ def test_the_visit_is_one_to_two_days_after_a_swelling_risk(hour: int) -> None:
 
 
 def test_it_says_that_nobody_can_open_an_invented_site_and_where_the_page_is() -> None:
-    words = told(WRITTEN, 8000)
+    words = demo_summary(WRITTEN, 8000)
 
     assert "a site that does not exist" in words
     assert "    http://127.0.0.1:8000/EN/SAF/#H012" in words.splitlines()
@@ -76,7 +76,7 @@ def test_it_says_that_nobody_can_open_an_invented_site_and_where_the_page_is() -
 
 
 def test_without_serving_it_names_the_file_of_the_page() -> None:
-    words = told(WRITTEN, None)
+    words = demo_summary(WRITTEN, None)
 
     assert words.splitlines()[-1].strip() == "demo/site/EN/SAF/index.html"
     assert "http://" not in words
@@ -89,7 +89,7 @@ def test_a_taken_port_is_refused_before_anything_is_written(tmp_path: Path) -> N
         port = other.getsockname()[1]
 
         with pytest.raises(Refused, match=f"--port {port + 1}"):
-            run_demo(find_places(), tmp_path / "home", port, NIGHT, once=False, say=lambda _: None)
+            run_demo(find_places(), tmp_path / "home", port, NIGHT, once=False, print_line=lambda _: None)
 
     assert not (tmp_path / "home").exists()
 
@@ -99,4 +99,4 @@ def test_a_free_port_is_not_refused() -> None:
         other.bind((HOST, 0))
         free = other.getsockname()[1]
 
-    refuse_taken(free)
+    refuse_used_port(free)

@@ -24,7 +24,7 @@ from aftercare.site.verify import verify
 @click.option("--once", is_flag=True, help="Make everything, serve nothing.")
 def demo(home: Path, port: int, once: bool) -> None:
     """Set up an invented clinic, print a sample sheet, publish its phone site and serve both."""
-    run_demo(find_places(), home, port, datetime.now(UTC), once=once, say=click.echo)
+    run_demo(find_places(), home, port, datetime.now(UTC), once=once, print_line=click.echo)
 
 
 @click.command()
