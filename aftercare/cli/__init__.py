@@ -6,30 +6,37 @@ import sys
 
 import click
 
-from aftercare.errors import Problem, Refused
-
-
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 120})
-def commands() -> None:
-    """Take-home sheets after a cast or splint: on paper, and on the patient's phone."""
+from aftercare.cli.output import print_problems
+from aftercare.errors import Refused
 
 
 def main() -> None:
-    """Runs a command; a refusal becomes sentences and exit code 2."""
+    """Runs the command in `sys.argv`; a refusal is printed as sentences and ends with exit code 2."""
     try:
-        # Only here, so that a missing system library is told in words like any other refusal.
-        from aftercare.cli import checking, clinics, sheets, sites, translations
-
-        for module in (sheets, sites, clinics, translations, checking):
-            for command in module.COMMANDS:
-                commands.add_command(command)
-        commands(prog_name="aftercare")
+        build_group()(prog_name="aftercare")
     except Refused as refused:
-        tell(refused.problems)
+        print_problems(refused.problems)
         sys.exit(2)
 
 
-def tell(problems: tuple[Problem, ...]) -> None:
-    """Problems, one a line, to standard error."""
-    for problem in problems:
-        click.echo(str(problem), err=True)
+def build_group() -> click.Group:
+    """The `aftercare` command with all its subcommands. Raises Refused where a system library is missing."""
+    # Imported here rather than above, so that `main` prints a missing system library in words like any other refusal.
+    from aftercare.cli.check import check
+    from aftercare.cli.clinics import edition, new
+    from aftercare.cli.sheets import list_, print_
+    from aftercare.cli.sites import demo, publish, serve
+    from aftercare.cli.translations import approve, export, import_, status
+
+    clinic = click.Group("clinic", commands=[new, edition], help="A clinic's own folder and file.")
+    translate = click.Group(
+        "translate",
+        commands=[export, import_, status, approve],
+        help="Exchange translations with translators: every sentence as a standard PO file.",
+    )
+    return click.Group(
+        "aftercare",
+        commands=[list_, print_, demo, serve, publish, clinic, translate, check],
+        help="Take-home sheets after a cast or splint: on paper, and on the patient's phone.",
+        context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 120},
+    )

@@ -1,13 +1,13 @@
-"""`list` and `print`: what there is to choose from, and one sheet."""
+"""`list` and `print`: what can be chosen, and one sheet."""
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import click
 
-from aftercare.cli.home import home_option, json_option, open_desk
+from aftercare.cli.options import home_option, json_option, open_desk
+from aftercare.cli.output import print_json
 from aftercare.desk import Desk
 from aftercare.files import write_whole
 from aftercare.language.languages import LANGUAGES
@@ -24,23 +24,23 @@ LISTS = ("devices", "materials", "languages", "options", "weights", "supplies")
 @home_option
 @json_option
 def list_(what: str, device: str, home: Path | None, as_json: bool) -> None:
-    """What there is to choose from."""
-    rows = rows_of(open_desk(home), what, device)
+    """List what can be chosen."""
+    rows = list_rows(open_desk(home), what, device)
     if as_json:
-        click.echo(json.dumps(rows, ensure_ascii=False, indent=1))
+        print_json(rows)
         return
     width = max((len(row["id"]) for row in rows), default=0)
     for row in rows:
         click.echo(f"{row['id']:<{width}}  " + "; ".join(value for key, value in row.items() if key != "id" and value))
 
 
-def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
-    """One row a thing, its id first."""
+def list_rows(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
+    """The rows of one of LISTS; with `device_id` only what can apply to that device. Raises Refused for an unknown device."""
     library = desk.library
     device = desk.device(device_id) if device_id else None
     if what == "devices":
-        found = [device] if device else library.devices.values()
-        return [{"id": d.id, "name": d.name.message, "materials": ", ".join(d.materials)} for d in found]
+        devices = [device] if device else library.devices.values()
+        return [{"id": d.id, "name": d.name.message, "materials": ", ".join(d.materials)} for d in devices]
     if what == "materials":
         materials = [m for m in library.materials.values() if not device or m.id in device.materials]
         return [{"id": m.id, "name": m.name.message, "family": m.family.value} for m in materials]
@@ -62,7 +62,7 @@ def rows_of(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
 @click.command("print")
 @click.argument("device", default="")
 @click.argument("material", default="")
-@click.option("--supply", default="", help="A supply charge code, such as Q4010, that says device and material.")
+@click.option("--supply", default="", help="A supply charge code, such as Q4010, instead of device and material.")
 @click.option("--side", default="", help="left or right")
 @click.option("--language", default="en", show_default=True, help="A language tag, such as es.")
 @click.option("--option", "options", multiple=True, help="What is true of this patient; may be given several times.")
@@ -90,18 +90,16 @@ def print_(
     output: Path,
     home: Path | None,
 ) -> None:
-    """Print the sheet for DEVICE in MATERIAL as a PDF. Nothing is written unless all of it is sound."""
+    """Print the sheet for DEVICE in MATERIAL as a PDF. Nothing is written if anything is wrong."""
     desk = open_desk(home)
     if supply:
         library = desk.library
-        found = sheet_for(find_supply(library.supplies, supply), library.devices, library.materials, device, material)
-        device, material = (thing.id for thing in found)
+        charged = find_supply(library.supplies, supply)
+        pair = sheet_for(charged, library.devices, library.materials, device, material)
+        device, material = (item.id for item in pair)
     choices = desk.choose(Picked(device, material, side, options, weight, applied, visit, removal))
     pdf = desk.print_sheet(choices, language, desk.paper(paper), desk.size(size))
     write_whole(output, pdf)
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
     click.echo(f"Wrote {output}.")
-
-
-COMMANDS = (list_, print_)

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import click
 
-from aftercare.cli.home import bar, home_option, jobs_type, open_desk, port_type
+from aftercare.cli.options import home_option, jobs_type, open_desk, port_type
+from aftercare.cli.output import progress_bar
 from aftercare.demo import run_demo
 from aftercare.errors import Problem
 from aftercare.library.clinic import Clinic
@@ -21,7 +22,7 @@ from aftercare.site.verify import verify
 @click.command()
 @click.option("--home", type=click.Path(file_okay=False, path_type=Path), default=Path("demo"), show_default=True)
 @click.option("--port", type=port_type, default=8000, show_default=True)
-@click.option("--once", is_flag=True, help="Make everything, serve nothing.")
+@click.option("--once", is_flag=True, help="Write everything, serve nothing.")
 def demo(home: Path, port: int, once: bool) -> None:
     """Set up an invented clinic, print a sample sheet, publish its phone site and serve both."""
     run_demo(find_places(), home, port, datetime.now(UTC), once=once, print_line=click.echo)
@@ -54,23 +55,23 @@ def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> 
     if address:
         verify_site(folder, address, desk.clinic)
         return
-    with bar("Pages") as progress:
-        done = desk.publish(folder, jobs=jobs, progress=progress)
+    with progress_bar("Pages") as progress:
+        published = desk.publish(folder, jobs=jobs, progress=progress)
     click.echo(
-        f"Wrote {len(done.written)} files, kept {done.kept}, "
-        f"archived {len(done.archived)} earlier editions, withdrew {len(done.withdrawn)} codes."
+        f"Wrote {len(published.written)} files, kept {published.kept}, "
+        f"archived {len(published.archived)} earlier editions, withdrew {len(published.withdrawn)} codes."
     )
-    if done.left:
-        click.echo(f"Left {len(done.left)} pages as they were: their sheets wait for a translation.", err=True)
+    if published.left:
+        click.echo(f"Left {len(published.left)} pages as they were: their sheets wait for a translation.", err=True)
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
 
 
 def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
-    """Say how what a host serves differs from the folder; exit code 1 when anything does."""
-    with bar("Files") as progress:
+    """Prints how the files that a host serves differ from those in the folder; exit code 1 if any does."""
+    with progress_bar("Files") as progress:
         verdict = verify(address, folder, progress=progress)
-    for line in lines_of(verdict.wrong):
+    for line in grouped_lines(verdict.wrong):
         click.echo(line, err=True)
     for problem in verdict.advice:
         click.echo(f"Advice: {problem}", err=True)
@@ -83,13 +84,10 @@ def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
         sys.exit(1)
 
 
-def lines_of(problems: Iterable[Problem]) -> Iterator[str]:
-    """A line for each thing wrong, however many files it is wrong with."""
-    alike: dict[tuple[str, str], list[Problem]] = {}
+def grouped_lines(problems: Iterable[Problem]) -> Iterator[str]:
+    """One line for all problems with the same sentence: the first of them, and how many more files have it."""
+    by_sentence: dict[str, list[Problem]] = {}
     for problem in problems:
-        alike.setdefault((problem.what, problem.advice), []).append(problem)
-    for first, *more in alike.values():
+        by_sentence.setdefault(problem.sentence(), []).append(problem)
+    for first, *more in by_sentence.values():
         yield f"{first} (So are {len(more)} more.)" if more else str(first)
-
-
-COMMANDS = (demo, serve, publish)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
@@ -10,8 +9,8 @@ from pathlib import Path
 import click
 
 from aftercare.check import check as run_check
-from aftercare.cli import tell
-from aftercare.cli.home import bar, bars, home_option, jobs_type, json_option, open_desk
+from aftercare.cli.options import home_option, jobs_type, json_option, open_desk
+from aftercare.cli.output import print_json, print_problems, progress_bar, progress_bars
 from aftercare.desk import Desk
 from aftercare.understanding.report import report_data, report_lines, understanding
 
@@ -19,22 +18,21 @@ from aftercare.understanding.report import report_data, report_lines, understand
 @click.command()
 @click.option("--jobs", type=jobs_type, default=2, show_default=True, help="Processes to check with.")
 @click.option("--layout/--no-layout", default=True, show_default=True, help="Make paper and phone pages as well.")
-@click.option("--understanding", "scored", is_flag=True, help="Only score how well the English sheets are understood.")
+@click.option("--understanding", "score_only", is_flag=True, help="Only score how well the English sheets are understood.")
 @home_option
 @json_option
-def check(home: Path | None, jobs: int, layout: bool, scored: bool, as_json: bool) -> None:
+def check(home: Path | None, jobs: int, layout: bool, score_only: bool, as_json: bool) -> None:
     """Check every device, material, option, weight order and language of this clinic. Exit code 2 when anything is wrong."""
     desk = open_desk(home)
-    if scored:
-        _score(desk, as_json)
+    if score_only:
+        _print_scores(desk, as_json)
         return
-    with bars() as progress:
+    with progress_bars() as progress:
         report = run_check(desk.library, desk.messages, desk.places, desk.home, jobs=jobs, layout=layout, progress=progress)
     if as_json:
-        found = asdict(report) | {"problems": [str(problem) for problem in report.problems]}
-        click.echo(json.dumps(found, ensure_ascii=False, indent=1))
+        print_json(asdict(report) | {"problems": [str(problem) for problem in report.problems]})
     else:
-        tell(report.problems)
+        print_problems(report.problems)
         for skipped in report.skipped:
             click.echo(f"Not checked: {skipped}")
         for part, seconds in report.seconds.items():
@@ -44,17 +42,14 @@ def check(home: Path | None, jobs: int, layout: bool, scored: bool, as_json: boo
         sys.exit(2)
 
 
-def _score(desk: Desk, as_json: bool) -> None:
-    """Prints how well the sheets are understood; ends with 2 when one of them loses an item."""
-    with bar("Scoring") as progress:
+def _print_scores(desk: Desk, as_json: bool) -> None:
+    """Prints how well the sheets are understood. Exit code 2 if a sheet loses an item."""
+    with progress_bar("Scoring") as progress:
         sheets = understanding(desk.library, desk.places.templates, progress)
     if as_json:
-        click.echo(json.dumps(report_data(sheets), ensure_ascii=False, indent=1))
+        print_json(report_data(sheets))
     else:
         for line in report_lines(sheets):
             click.echo(line)
     if any(sheet.lost for sheet in sheets):
         sys.exit(2)
-
-
-COMMANDS = (check,)
