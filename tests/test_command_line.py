@@ -13,13 +13,40 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from aftercare.check import Report
+from aftercare.cli import build_group
 from aftercare.desk import Desk
+from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.places import find_places
 from tests.desk_world import clinic_home
 from tests.shell import Shell
 
 PRINT = "print short-arm-cast fiberglass --side left --language es --option swelling-risk".split()  # noqa: SIM905 - as typed
 PRINT += "--applied 2026-11-25T14:30 --visit 2026-12-02T09:00 --paper letter".split()  # noqa: SIM905
+
+
+# A problem with a value in each of its parts, and what a program reads of it.
+PROBLEM = Problem(
+    Fault.UNKNOWN_NAME,
+    "No material is called {}.",
+    subject=("plastr",),
+    allowed=("plaster", "fiberglass"),
+    suggestion="plaster",
+    advice="Choose it again.",
+    field="material",
+    where=Where("clinic.md", 7),
+)
+PROBLEM_DATA = {
+    "fault": "unknown_name",
+    "message": "No material is called 'plastr'. Allowed: plaster, fiberglass. Did you mean 'plaster'? Choose it again.",
+    "subject": ["plastr"],
+    "allowed": ["plaster", "fiberglass"],
+    "suggestion": "plaster",
+    "advice": "Choose it again.",
+    "field": "material",
+    "file": "clinic.md",
+    "line": 7,
+}
 
 
 @pytest.fixture(scope="session")
@@ -159,6 +186,22 @@ def test_every_list_is_rows_with_an_id_for_programs_and_lines_for_people(quick: 
     assert [line.split()[0] for line in lines] == [row["id"] for row in rows]
 
 
+def test_a_column_of_several_values_is_an_array_for_programs_and_a_line_with_commas_for_people(
+    quick: Shell, demo_desk: Desk
+) -> None:
+    materials = list(demo_desk.library.devices["short-arm-cast"].materials)
+    (device,) = json.loads(quick("list", "devices", "--device", "short-arm-cast", "--json").out)
+    assert device == {"id": "short-arm-cast", "name": "Short arm cast", "materials": materials}
+    assert quick("list", "devices", "--device", "short-arm-cast").out == (
+        f"short-arm-cast  Short arm cast; {', '.join(materials)}\n"
+    )
+
+    supplies = json.loads(quick("list", "supplies", "--json").out)
+    assert {row["id"]: row["devices"] for row in supplies} == {
+        supply.code: list(supply.devices) for supply in demo_desk.library.supplies.values()
+    }
+
+
 @pytest.mark.parametrize(
     ("what", "device", "ids"),
     [
@@ -185,7 +228,65 @@ def test_a_list_for_a_device_nobody_knows_is_refused(quick: Shell) -> None:
     assert "Did you mean 'short-arm-cast'?" in ended.error
 
 
+@pytest.mark.parametrize(
+    ("module", "words"),
+    [
+        ("sheets", ("list", "devices", "--json")),
+        ("check", ("check", "--json")),
+        ("check", ("check", "--understanding", "--json")),
+        ("translations", ("translate", "status", "--json")),
+    ],
+)
+def test_a_refusal_is_sentences_on_standard_error_and_with_json_also_data_on_standard_output(
+    shell: Shell, monkeypatch: pytest.MonkeyPatch, module: str, words: tuple[str, ...]
+) -> None:
+    def refuse(_home: Path) -> Desk:
+        raise Refused([PROBLEM, PROBLEM])
+
+    monkeypatch.setattr(f"aftercare.cli.{module}.open_desk", refuse)
+    ended = shell(*words)
+    assert ended.code == 2
+    assert ended.error == f"clinic.md:7: {PROBLEM_DATA['message']}\n" * 2
+    assert json.loads(ended.out) == {"problems": [PROBLEM_DATA, PROBLEM_DATA]}
+    assert shell(*words[:-1]).out == ""
+
+
 def test_a_list_of_nothing_known_is_refused_by_name(quick: Shell) -> None:
     ended = quick("list", "drugs")
     assert ended.code == 2
     assert "drugs" in ended.error
+
+
+# ---- check ----
+
+
+def test_what_check_finds_is_data_for_programs(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
+    report = Report(composed=3, problems=(PROBLEM,), skipped=("no fonts",), laid_out=2, seconds={"sheets": 1.5})
+    monkeypatch.setattr("aftercare.cli.check.run_check", lambda *_, **__: report)
+    ended = shell("check", "--json")
+    assert ended.code == 2
+    assert json.loads(ended.out) == {
+        "composed": 3,
+        "problems": [PROBLEM_DATA],
+        "skipped": ["no fonts"],
+        "laid_out": 2,
+        "seconds": {"sheets": 1.5},
+    }
+
+
+# ---- the commands themselves ----
+
+
+def test_a_missing_system_library_is_a_refusal_in_words(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse() -> None:
+        raise Refused.one(Fault.NOT_INSTALLED, "The print engine lacks a system library: {}.", subject=("libpango",))
+
+    monkeypatch.setattr("aftercare.cli.build_group", refuse)
+    ended = shell("list", "devices")
+    assert (ended.code, ended.out, ended.error) == (2, "", "The print engine lacks a system library: 'libpango'.\n")
+
+
+def test_each_group_of_commands_is_built_anew_and_complete() -> None:
+    first, second = build_group(), build_group()
+    assert first is not second
+    assert set(first.commands) == {"list", "print", "demo", "serve", "publish", "clinic", "translate", "check"}

@@ -110,6 +110,23 @@ def test_status_says_how_far_each_language_is(shell: Shell) -> None:
     assert [line.split()[0] for line in shell("translate", "status").out.splitlines()] == ["es", "ar"]
 
 
+def test_what_keeps_a_language_back_is_data_for_programs_with_file_and_line_apart(shell: Shell) -> None:
+    out = shell.home / "es.po"
+    shell("translate", "export", "es", out)
+    text = out.read_text(encoding="utf-8")
+    entry = read_messages(text, "es.po").entries["Life in danger"]
+    (shell.home / "translations").mkdir()
+    own = shell.home / "translations" / "es.po"
+    own.write_text(text.replace(f'msgstr "{entry.translation}"', 'msgstr "No hay peligro de muerte"'), encoding="utf-8")
+
+    (spanish, arabic) = json.loads(shell("translate", "status", "--json").out)
+    (problem,) = spanish["problems"]
+    assert (problem["fault"], problem["file"]) == ("negation_lost", str(own))
+    assert own.read_text(encoding="utf-8").splitlines()[problem["line"] - 1] == 'msgid "Life in danger"'
+    assert problem["subject"] == ["Life in danger"]
+    assert arabic["problems"] == []
+
+
 @pytest.mark.parametrize(
     "words", [("export", "xx", "file.po"), ("import", "xx", "file.po"), ("approve", "xx", "--role", "clinician")]
 )

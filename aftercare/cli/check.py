@@ -10,7 +10,7 @@ import click
 
 from aftercare.check import check as run_check
 from aftercare.cli.options import home_option, jobs_type, json_option, open_desk
-from aftercare.cli.output import print_json, print_problems, progress_bar, progress_bars
+from aftercare.cli.output import print_json, print_problems, problems_data, progress_bar, progress_bars
 from aftercare.desk import Desk
 from aftercare.understanding.report import report_data, report_lines, understanding
 
@@ -30,7 +30,7 @@ def check(home: Path | None, jobs: int, layout: bool, score_only: bool, as_json:
     with progress_bars() as progress:
         report = run_check(desk.library, desk.messages, desk.places, desk.home, jobs=jobs, layout=layout, progress=progress)
     if as_json:
-        print_json(asdict(report) | {"problems": [str(problem) for problem in report.problems]})
+        print_json(asdict(report) | {"problems": problems_data(report.problems)})
     else:
         print_problems(report.problems)
         for skipped in report.skipped:

@@ -23,6 +23,11 @@ def print_json(data: object) -> None:
     click.echo(json.dumps(data, ensure_ascii=False, indent=1))
 
 
+def problems_data(problems: Iterable[Problem]) -> list[dict[str, object]]:
+    """The problems in types that JSON has; see `Problem.as_data`."""
+    return [problem.as_data() for problem in problems]
+
+
 @contextmanager
 def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
     """A progress bar on standard error. Yields a function to call with the steps done and the steps in all."""

@@ -16,6 +16,8 @@ from aftercare.page.paper import Size
 from aftercare.sheet.validate import Picked, options_for, weights_for
 
 LISTS = ("devices", "materials", "languages", "options", "weights", "supplies")
+# One row of a list: its values by column, the first of them `id`.
+Row = dict[str, str | list[str]]
 
 
 @click.command("list")
@@ -29,18 +31,19 @@ def list_(what: str, device: str, home: Path | None, as_json: bool) -> None:
     if as_json:
         print_json(rows)
         return
-    width = max((len(row["id"]) for row in rows), default=0)
-    for row in rows:
-        click.echo(f"{row['id']:<{width}}  " + "; ".join(value for key, value in row.items() if key != "id" and value))
+    lines = [[", ".join(value) if isinstance(value, list) else value for value in row.values()] for row in rows]
+    width = max((len(id_) for id_, *_ in lines), default=0)
+    for id_, *values in lines:
+        click.echo(f"{id_:<{width}}  " + "; ".join(value for value in values if value))
 
 
-def list_rows(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
+def list_rows(desk: Desk, what: str, device_id: str) -> list[Row]:
     """The rows of one of LISTS; with `device_id` only what can apply to that device. Raises Refused for an unknown device."""
     library = desk.library
     device = desk.device(device_id) if device_id else None
     if what == "devices":
         devices = [device] if device else library.devices.values()
-        return [{"id": d.id, "name": d.name.message, "materials": ", ".join(d.materials)} for d in devices]
+        return [{"id": d.id, "name": d.name.message, "materials": list(d.materials)} for d in devices]
     if what == "materials":
         materials = [m for m in library.materials.values() if not device or m.id in device.materials]
         return [{"id": m.id, "name": m.name.message, "family": m.family.value} for m in materials]
@@ -55,7 +58,7 @@ def list_rows(desk: Desk, what: str, device_id: str) -> list[dict[str, str]]:
         return [{"id": weight.id, "name": weight.label.message} for weight in weights]
     if what == "supplies":
         supplies = [supply for supply in library.supplies.values() if not device or device.id in supply.devices]
-        return [{"id": s.code, "name": s.words, "age": s.age or "", "devices": ", ".join(s.devices)} for s in supplies]
+        return [{"id": s.code, "name": s.words, "age": s.age or "", "devices": list(s.devices)} for s in supplies]
     return [{"id": tag, "name": LANGUAGES[tag].own_name, "english": LANGUAGES[tag].english_name} for tag in desk.languages]
 
 

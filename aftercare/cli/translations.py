@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from aftercare.cli.options import home_option, json_option, open_desk
-from aftercare.cli.output import print_json, print_problems
+from aftercare.cli.output import print_json, print_problems, problems_data
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Refused, nearest
 from aftercare.files import read_optional, write_whole
@@ -82,7 +82,7 @@ def status(home: Path | None, as_json: bool) -> None:
     extracted = messages_of(desk.library)
     languages = {tag: language_status(extracted, desk.messages[tag], desk.approvals) for tag in TAGS}
     if as_json:
-        print_json([asdict(one) | {"problems": [str(problem) for problem in one.problems]} for one in languages.values()])
+        print_json([asdict(language) | {"problems": problems_data(language.problems)} for language in languages.values()])
         return
     for tag, language in languages.items():
         click.echo(
