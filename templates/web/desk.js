@@ -1,24 +1,25 @@
-// The desk without reloading: type to find, details that follow each choice, live preview, print by keyboard.
-// What fits what is decided by the server alone; this file only asks, and puts the answer in place.
+// Updates the desk without reloading it: search for a device, fields that depend on a choice, live preview, printing by
+// keyboard. The server alone decides what can be combined; this script sends it the form and replaces parts of the page.
 "use strict";
 
 const form = document.getElementById("desk");
 const picker = document.getElementById("picker");
 const find = document.getElementById("find");
-const found = document.getElementById("found");
+const searchHint = document.getElementById("found");
 const preview = document.getElementById("preview");
-const silent = document.getElementById("silent");
+const noAnswer = document.getElementById("silent");
 const stale = document.getElementById("stale");
 const blank = document.getElementById("blank");
 const cards = [...document.querySelectorAll(".card")];
 const groups = [...document.querySelectorAll(".group")];
-// Long enough to tick two boxes in one go, short enough to feel at once (common practice, no source).
-const PAUSE = 150;
+// Milliseconds from a change to the request. Two boxes ticked in a row make one request (common practice, no source).
+const REFRESH_DELAY = 150;
 
-// --- type to find -------------------------------------------------------------------------------------------------
+// --- search for a device ------------------------------------------------------------------------------------------
 let matches = [];
-let next = 0;
+let highlighted = 0;
 
+// 0 if the card's words begin with what was typed, 1 if another of its words does, else 2.
 function rank(card, typed) {
   const words = card.dataset.words;
   return words.startsWith(typed) ? 0 : words.includes(" " + typed) ? 1 : 2;
@@ -27,23 +28,24 @@ function rank(card, typed) {
 function search() {
   const typed = find.value.trim().toLowerCase();
   const parts = typed.split(/\s+/);
-  const fits = (card) => parts.every((part) => card.dataset.words.includes(part));
-  for (const card of cards) card.hidden = !fits(card);
+  const isMatch = (card) => parts.every((part) => card.dataset.words.includes(part));
+  for (const card of cards) card.hidden = !isMatch(card);
   for (const group of groups) group.hidden = !group.querySelector(".card:not([hidden])");
   matches = typed ? cards.filter((card) => !card.hidden) : [];
   const best = matches.reduce((a, b) => (rank(b, typed) < rank(a, typed) ? b : a), matches[0]);
-  point(Math.max(0, matches.indexOf(best)));
-  if (typed && !matches.length) found.textContent = "Nothing has that name. Try another word, or part of one.";
+  highlight(Math.max(0, matches.indexOf(best)));
+  if (typed && !matches.length) searchHint.textContent = "Nothing has that name. Try another word, or part of one.";
 }
 
-function point(to, scroll = false) {
+function highlight(index, scroll = false) {
   for (const card of cards) card.classList.remove("next");
-  if (!matches.length) return (found.textContent = "");
-  next = (to + matches.length) % matches.length;
-  matches[next].classList.add("next");
-  if (scroll) matches[next].scrollIntoView({ block: "nearest" });
-  const name = matches[next].querySelector("span").firstChild.data.trim();
-  found.textContent = `Enter takes “${name}”, ${next + 1} of ${matches.length}. Arrows go to the others.`;
+  if (!matches.length) return (searchHint.textContent = "");
+  highlighted = (index + matches.length) % matches.length;
+  const card = matches[highlighted];
+  card.classList.add("next");
+  if (scroll) card.scrollIntoView({ block: "nearest" });
+  const name = card.querySelector("span").firstChild.data.trim();
+  searchHint.textContent = `Enter takes “${name}”, ${highlighted + 1} of ${matches.length}. Arrows go to the others.`;
 }
 
 find.addEventListener("input", () => {
@@ -51,21 +53,21 @@ find.addEventListener("input", () => {
   scrollTo(0, Math.min(scrollY, picker.offsetTop));
 });
 find.addEventListener("keydown", (event) => {
-  if (event.key === "ArrowDown" || event.key === "ArrowUp") point(next + (event.key === "ArrowDown" ? 1 : -1), true);
-  else if (event.key === "Enter" && !event.ctrlKey && matches.length) take(matches[next]);
+  if (event.key === "ArrowDown" || event.key === "ArrowUp") highlight(highlighted + (event.key === "ArrowDown" ? 1 : -1), true);
+  else if (event.key === "Enter" && !event.ctrlKey && matches.length) choose(matches[highlighted]);
   else return;
   event.preventDefault();
 });
 picker.querySelector("summary").addEventListener("click", (event) => {
-  // By hand and at once, so that the first letter typed after opening is not lost.
+  // Opened by the script, not by the browser afterwards, so that the first letter typed after opening is not lost.
   event.preventDefault();
   picker.open = !picker.open || !details().dataset.device;
   if (picker.open) find.focus();
 });
 for (const card of cards) {
-  // A pointer takes a card at once; arrow keys walk through the cards, and Enter takes one.
-  card.addEventListener("click", (event) => event.detail && take(card));
-  card.addEventListener("keydown", (event) => event.key === "Enter" && !event.ctrlKey && take(card));
+  // A pointer chooses a card at once. Arrow keys only move between cards (their clicks have no detail); Enter chooses one.
+  card.addEventListener("click", (event) => event.detail && choose(card));
+  card.addEventListener("keydown", (event) => event.key === "Enter" && !event.ctrlKey && choose(card));
 }
 for (const limb of document.querySelectorAll(".limb")) {
   limb.addEventListener("click", () => {
@@ -75,7 +77,7 @@ for (const limb of document.querySelectorAll(".limb")) {
   });
 }
 
-async function take(card) {
+async function choose(card) {
   card.querySelector("input").checked = true;
   picker.open = false;
   find.value = "";
@@ -85,36 +87,37 @@ async function take(card) {
   (unanswered || details()).querySelector("input")?.focus();
 }
 
-// --- what follows from a choice -----------------------------------------------------------------------------------
-let asking = new AbortController();
-let waiting;
-// Once the nurse wanted to print, what is missing is said until nothing is.
-let asked = false;
+// --- the parts of the page that depend on a choice ----------------------------------------------------------------
+let pending = new AbortController();
+let refreshTimer;
+// True from an attempt to print until the form is complete; the server then also names what is missing.
+let printRequested = false;
 
-// Turns `old` into `fresh` and leaves alone what is the same, so that focus and a half-typed date stay where they are.
+// Changes `old` to equal `fresh` but leaves equal nodes in place, so that focus and a half-typed date are not lost.
 function morph(old, fresh) {
   for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && name !== "open") old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
   if (old.type === "radio" || old.type === "checkbox") old.checked = fresh.checked;
   let at = old.firstChild;
   for (const child of [...fresh.childNodes]) {
-    let twin = at;
-    if (child.nodeType === Node.ELEMENT_NODE) while (twin && !alike(twin, child)) twin = twin.nextSibling;
-    if (!twin || !alike(twin, child)) {
+    let match = at;
+    if (child.nodeType === Node.ELEMENT_NODE) while (match && !isSameKind(match, child)) match = match.nextSibling;
+    if (!match || !isSameKind(match, child)) {
       old.insertBefore(child, at);
       continue;
     }
-    while (at !== twin) at = drop(at);
-    at = twin.nextSibling;
-    if (child.nodeType === Node.ELEMENT_NODE) morph(twin, child);
-    else if (twin.data !== child.data) twin.data = child.data;
+    while (at !== match) at = removeNode(at);
+    at = match.nextSibling;
+    if (child.nodeType === Node.ELEMENT_NODE) morph(match, child);
+    else if (match.data !== child.data) match.data = child.data;
   }
-  while (at) at = drop(at);
+  while (at) at = removeNode(at);
 }
 
-const alike = (a, b) => a.nodeName === b.nodeName && a.id === b.id && a.className === b.className;
+const isSameKind = (a, b) => a.nodeName === b.nodeName && a.id === b.id && a.className === b.className;
 
-function drop(node) {
+// Removes a node and returns the one after it.
+function removeNode(node) {
   const next = node.nextSibling;
   node.remove();
   return next;
@@ -123,97 +126,100 @@ function drop(node) {
 const details = () => document.getElementById("details");
 const ready = () => details().dataset.ready === "yes";
 
-// False where a later change overtook it.
+// Sends the form and replaces the parts of the page. Returns false if there was no answer or a later change aborted it.
 async function refresh() {
-  clearTimeout(waiting);
+  clearTimeout(refreshTimer);
   if (details().dataset.device !== (form.elements.device.value || "")) {
-    // Another device: what was said of the first one must be said anew, and its sheet must not stay in sight.
+    // Another device: its questions must be answered anew, and the sheet of the previous device must not stay in sight.
     for (const input of details().querySelectorAll("[name=material], [name=weight], [name=options]")) input.checked = false;
     for (const frame of preview.querySelectorAll("iframe")) frame.remove();
     blank.hidden = false;
-    asked = false;
+    printRequested = false;
   }
-  asking.abort();
-  const mine = (asking = new AbortController()).signal;
+  pending.abort();
+  pending = new AbortController();
+  const { signal } = pending;
   const body = new URLSearchParams(new FormData(form));
-  if (asked) body.set("asked", "yes");
+  if (printRequested) body.set("asked", "yes");
   try {
-    const answer = await fetch("/parts", { method: "POST", body, signal: mine });
-    if (![200, 400, 500].includes(answer.status)) throw new Error(answer.status);
-    const parts = new DOMParser().parseFromString(await answer.text(), "text/html");
-    mine.throwIfAborted();
+    const response = await fetch("/parts", { method: "POST", body, signal });
+    if (![200, 400, 500].includes(response.status)) throw new Error(response.status);
+    const parts = new DOMParser().parseFromString(await response.text(), "text/html");
+    signal.throwIfAborted();
     for (const id of ["problems", "details", "output"]) morph(document.getElementById(id), parts.getElementById(id));
   } catch (error) {
-    silent.hidden = error.name === "AbortError";
+    noAnswer.hidden = error.name === "AbortError";
     return false;
   }
-  silent.hidden = true;
+  noAnswer.hidden = true;
   stale.hidden = ready() || !blank.hidden;
   if (ready()) {
-    asked = false;
-    show();
+    printRequested = false;
+    updatePreview();
   }
   return true;
 }
 
 form.addEventListener("input", (event) => {
-  // A card taken by pointer has asked already, and closed the picker.
+  // A card chosen by pointer has sent the form already, and closed the picker.
   if (event.target === find || (event.target.name === "device" && !picker.open)) return;
-  // An answer still on its way knows nothing of this change and would undo it.
-  asking.abort();
-  clearTimeout(waiting);
-  waiting = setTimeout(refresh, PAUSE);
+  // The response to an earlier request does not have this change and would undo it.
+  pending.abort();
+  clearTimeout(refreshTimer);
+  refreshTimer = setTimeout(refresh, REFRESH_DELAY);
 });
 
-// --- the preview: a new frame loads behind the old one, so the last good sheet stays until the next is there -----------
-let frames = 0;
+// --- the preview: a new frame loads behind the old one, so the last complete sheet stays until the next has loaded ------
+let frameCount = 0;
 
-function send(action, target) {
-  const { action: home } = form;
+// Posts the form to another address, into a frame or a window.
+function submitTo(action, target) {
+  const { action: originalAction } = form;
   Object.assign(form, { action, target });
   form.submit();
-  Object.assign(form, { action: home, target: "" });
+  Object.assign(form, { action: originalAction, target: "" });
 }
 
-function show() {
+function updatePreview() {
   const frame = document.createElement("iframe");
-  frame.name = `sheet-${++frames}`;
+  frame.name = `sheet-${++frameCount}`;
   frame.title = "The sheet, as it will be printed";
   frame.className = "coming";
   preview.append(frame);
   frame.addEventListener("load", () => {
     if (frame.contentDocument.URL === "about:blank") return;
-    const last = preview.querySelector("iframe:not(.coming)");
-    const top = last?.contentWindow.scrollY || 0;
+    const shown = preview.querySelector("iframe:not(.coming)");
+    const top = shown?.contentWindow.scrollY || 0;
     frame.classList.remove("coming");
-    // Frames older than this one are past; a younger one is still on its way.
+    // Only the frames before this one are older; one after it is newer and still loading.
     while (frame.previousElementSibling?.matches("iframe")) frame.previousElementSibling.remove();
-    fit();
+    scalePreview();
     frame.contentWindow.scrollTo(0, top);
     blank.hidden = true;
   });
-  send("/preview", frame.name);
+  submitTo("/preview", frame.name);
 }
 
-function fit() {
+// Scales the sheet to the width of the preview.
+function scalePreview() {
   const frame = preview.querySelector("iframe:not(.coming)");
   if (!frame) return;
   const width = frame.contentDocument.body.offsetWidth;
   const scale = preview.clientWidth / width;
-  // Beside the form the sheet scrolls in its own column; below the form it stands there whole.
-  preview.style.height = beside.matches ? "" : `${frame.contentDocument.documentElement.offsetHeight * scale}px`;
+  // Beside the form the sheet scrolls in its own column; below the form it has its full height.
+  preview.style.height = sideBySide.matches ? "" : `${frame.contentDocument.documentElement.offsetHeight * scale}px`;
   frame.style.width = `${width}px`;
   frame.style.height = `${preview.clientHeight / scale}px`;
   frame.style.transform = `scale(${scale})`;
 }
-const beside = matchMedia("(min-width: 68.75rem)");
-new ResizeObserver(fit).observe(preview);
+const sideBySide = matchMedia("(min-width: 68.75rem)"); // as in desk.css
+new ResizeObserver(scalePreview).observe(preview);
 
 // --- print --------------------------------------------------------------------------------------------------------
 async function print() {
-  asked = true;
+  printRequested = true;
   if (!(await refresh())) return;
-  if (ready()) send("/sheet.pdf", "_blank");
+  if (ready()) submitTo("/sheet.pdf", "_blank");
   else document.getElementById("summary")?.focus();
 }
 
@@ -239,4 +245,4 @@ document.addEventListener("click", (event) => {
 document.getElementById("finder").hidden = false;
 blank.hidden = false;
 if (picker.open) find.focus();
-if (ready()) show();
+if (ready()) updatePreview();
