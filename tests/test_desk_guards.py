@@ -14,7 +14,7 @@ import pytest
 from aftercare.errors import Fault, Refused
 from aftercare.places import find_places
 from aftercare.web import create_app
-from aftercare.web.serving import refuse_open_door, serve
+from aftercare.web.serving import refuse_public_bind, serve
 from tests.desk_world import ARM, LEG, Page, client, clinic_home, demo_desk, desk_app
 
 ASKED = [
@@ -174,10 +174,10 @@ def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tm
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "desk.example.org"])
 def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
     with pytest.raises(Refused) as refused:
-        refuse_open_door(host, everyone=False)
+        refuse_public_bind(host, everyone=False)
 
     assert refused.value.problems[0].fault is Fault.BAD_VALUE
-    refuse_open_door(host, everyone=True)
+    refuse_public_bind(host, everyone=True)
 
 
 def test_a_port_in_use_is_a_sentence():

@@ -1,4 +1,4 @@
-"""The desk in a browser: where a nurse makes, looks at and prints a sheet."""
+"""The desk: the web application in which a nurse makes, previews and prints a sheet."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from pathlib import Path
 from flask import Flask
 
 from aftercare.places import Places
-from aftercare.web.assets import assets
-from aftercare.web.choosing import choosing
-from aftercare.web.guarding import LARGEST_FORM, guard
-from aftercare.web.loader import DeskLoader, health
-from aftercare.web.pages import Pages
-from aftercare.web.phone_site import phone_site
-from aftercare.web.printing import printing
+from aftercare.web.assets import assets_blueprint
+from aftercare.web.form import MAX_FORM_BYTES
+from aftercare.web.form_views import form_blueprint
+from aftercare.web.loader import DeskLoader, health_blueprint
+from aftercare.web.pages import Pages, add_error_pages
+from aftercare.web.phone_site import phone_site_blueprint
+from aftercare.web.print_views import print_blueprint
+from aftercare.web.security_headers import add_security_headers
 
 
 def _now() -> datetime:
@@ -23,21 +24,21 @@ def _now() -> datetime:
 
 
 def create_app(places: Places, home: Path | None, *, site: Path | None = None, now: Callable[[], datetime] = _now) -> Flask:
-    """The desk for the clinic whose file stands in `home`, as a WSGI application.
+    """The desk of the clinic whose folder is `home`, as a WSGI application.
 
-    `site` is the folder of published phone pages to serve beside the desk, or None where another host does. `now` gives
-    an aware moment. Never raises for a clinic file that is not ready: the desk then says what to fill in, and opens by
-    itself once it is.
+    `site` is a folder of published phone pages to serve beside the desk, or None. `now` returns an aware moment. Does not
+    raise for a clinic file that is incomplete or wrong: each request then shows what to fill in, until the file is right.
     """
     app = Flask(__name__, static_folder=None, template_folder=None)
-    app.config["MAX_CONTENT_LENGTH"] = LARGEST_FORM
+    app.config["MAX_CONTENT_LENGTH"] = MAX_FORM_BYTES
     pages = Pages(places.templates)
     loader = DeskLoader(places, home, pages)
-    app.register_blueprint(health())  # is the program alive
-    app.register_blueprint(assets(places.templates))  # the desk's own style sheets and script
+    app.register_blueprint(health_blueprint())
+    app.register_blueprint(assets_blueprint(places.templates))
     if site is not None:
-        app.register_blueprint(phone_site(site))  # what patients open by the code on their sheet
-    app.register_blueprint(choosing(loader, pages, now))  # the nurse's form
-    app.register_blueprint(printing(loader, pages))  # the sheet, as live preview and as PDF
-    guard(app, pages)  # headers, and what a wrong address or an oversized form is told
+        app.register_blueprint(phone_site_blueprint(site))
+    app.register_blueprint(form_blueprint(loader, pages, now))
+    app.register_blueprint(print_blueprint(loader, pages))
+    add_security_headers(app)
+    add_error_pages(app, pages)
     return app

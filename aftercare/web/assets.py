@@ -1,4 +1,4 @@
-"""What the desk's pages link to: style sheets and script from templates/web, and the font, by a fixed list of names."""
+"""The files that the desk's pages link to: stylesheets and scripts from templates/web, and the font."""
 
 from __future__ import annotations
 
@@ -13,19 +13,19 @@ _TYPES = {".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=ut
 _FACES = {400: "regular.ttf", 700: "bold.ttf"}
 
 
-def assets(templates: Path) -> Blueprint:
-    """Serve them. They are the same for every page and sheet, so that no request for one tells anything."""
-    area = Blueprint("assets", __name__)
+def assets_blueprint(templates: Path) -> Blueprint:
+    """Serves a fixed list of files. They are the same for every sheet, so that a request reveals nothing about a patient."""
+    blueprint = Blueprint("assets", __name__)
     known = {path.name: path for path in (templates / "web").iterdir() if path.suffix in _TYPES}
     known |= {_FACES[font.weight]: font_path(font) for font in LANGUAGES[SOURCE].fonts}
 
-    @area.get("/assets/<name>")
+    @blueprint.get("/assets/<name>")
     def asset(name: str) -> Response:
         if name not in known:
             abort(404)
         response = send_file(known[name], mimetype=_TYPES[Path(name).suffix], conditional=True)
-        # They change only with the program; the browser asks each time whether they have (by ETag).
+        # The files change only with the program; the browser asks each time, by ETag, whether they have.
         response.headers["Cache-Control"] = "no-cache"
         return response
 
-    return area
+    return blueprint

@@ -1,4 +1,4 @@
-"""The devices as cards to choose from, drawn once."""
+"""The devices as cards to choose from, each with its drawing."""
 
 from __future__ import annotations
 
@@ -13,13 +13,16 @@ from aftercare.pictures import device_thumbnail
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A device to choose. `words` is all a nurse may type to find it, in lower case."""
+    """A device to choose.
+
+    `also` lists its other names, `picture` is an SVG, and `search_words` holds every word that finds it, in lower case.
+    """
 
     id: str
     name: str
     also: str
     picture: str
-    words: str
+    search_words: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What the nurse's form says, and whether a sheet can be made of it."""
+"""Reads the nurse's form and checks it."""
 
 from __future__ import annotations
 
@@ -18,10 +18,13 @@ from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.validate import Picked
 
+# A form with every option ticked is under 2 kB; a larger request is no form of the desk.
+MAX_FORM_BYTES = 16_384
+
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """The form's words as they came; kept as they are whatever is wrong with them."""
+    """The values of the form as they were sent, right or wrong."""
 
     picked: Picked
     language: str
@@ -33,8 +36,8 @@ class Form:
 class CheckedForm:
     """A form with every problem found in it.
 
-    `choices` and `translated` are None until all is well with them; `address`, of the phone page, and `code`, the QR code of
-    it as SVG, are empty as long.
+    `choices` is None if the choices are wrong or incomplete. `translated` is None, and `address` and `code` are empty, unless
+    there is no problem. `address` is that of the phone page, and `code` its QR code as SVG.
     """
 
     form: Form
@@ -46,49 +49,49 @@ class CheckedForm:
 
     @property
     def ready(self) -> bool:
-        """Whether a sheet can be printed."""
-        return not self.problems
+        """Whether the sheet can be printed."""
+        return self.translated is not None
 
-    def worth_saying(self) -> tuple[Problem, ...]:
-        """The problems to show while the nurse is still choosing: what is wrong, but not what is only missing yet."""
+    def problems_while_choosing(self) -> tuple[Problem, ...]:
+        """The problems to show before the nurse wants to print: what is wrong, without what is only missing yet."""
         return tuple(problem for problem in self.problems if problem.fault is not Fault.NEEDED)
 
 
 def empty_form(desk: Desk, now: datetime) -> Form:
-    """A new form: put on just now by the clinic's own clock, in English, on the clinic's paper."""
+    """A new form: put on `now` (an aware moment) in the clinic's time zone, in English, on the clinic's paper."""
     applied = now.astimezone(desk.clinic.time_zone).strftime("%Y-%m-%dT%H:%M")
     return Form(Picked("", applied=applied), SOURCE, desk.clinic.paper, Size.REGULAR)
 
 
 def read_form(fields: MultiDict[str, str]) -> Form:
-    """The posted form; what is absent is empty."""
+    """The posted form; an absent field is empty."""
 
-    def one(name: str) -> str:
+    def value(name: str) -> str:
         return fields.get(name, "").strip()
 
     picked = Picked(
-        device=one("device"),
-        material=one("material"),
-        side=one("side"),
+        device=value("device"),
+        material=value("material"),
+        side=value("side"),
         options=tuple(fields.getlist("options")),
-        weight=one("weight"),
-        applied=one("applied"),
-        visit=one("visit"),
-        removal=one("removal"),
+        weight=value("weight"),
+        applied=value("applied"),
+        visit=value("visit"),
+        removal=value("removal"),
     )
-    return Form(picked, one("language"), one("paper"), one("size"))
+    return Form(picked, value("language"), value("paper"), value("size"))
 
 
 def check_form(desk: Desk, form: Form) -> CheckedForm:
-    """Every problem of the form; and where there is none, the choices and the sheet in its language."""
-    choices, problems = _choices(desk, form.picked)
-    problems += _one_of("language", form.language, desk.languages, Fault.UNKNOWN_LANGUAGE)
-    problems += _one_of("paper", form.paper, tuple(Paper), Fault.UNKNOWN_PAPER)
-    problems += _one_of("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
+    """Checks the whole form; without a problem the result holds the sheet in its language."""
+    choices, problems = _check_choices(desk, form.picked)
+    problems += _check_word("language", form.language, desk.languages, Fault.UNKNOWN_LANGUAGE)
+    problems += _check_word("paper", form.paper, tuple(Paper), Fault.UNKNOWN_PAPER)
+    problems += _check_word("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
     if choices is None or problems:
         return CheckedForm(form, tuple(problems), choices)
     if form.language != SOURCE and (blocked := desk.blocked(choices, form.language)):
-        return CheckedForm(form, (_blocked(form.language, blocked),), choices)
+        return CheckedForm(form, (_language_problem(form.language, blocked),), choices)
     try:
         translated = desk.translate(choices, form.language)
         address = desk.address(translated)
@@ -98,7 +101,8 @@ def check_form(desk: Desk, form: Form) -> CheckedForm:
     return CheckedForm(form, (), choices, translated, address, code)
 
 
-def _choices(desk: Desk, picked: Picked) -> tuple[Choices | None, list[Problem]]:
+def _check_choices(desk: Desk, picked: Picked) -> tuple[Choices | None, list[Problem]]:
+    """The choices, or None, and every problem of them."""
     device = desk.library.devices.get(picked.device)
     if not picked.device:
         return None, [Problem(Fault.NEEDED, "No device was chosen.", advice="Choose what was put on.", field="device")]
@@ -112,21 +116,23 @@ def _choices(desk: Desk, picked: Picked) -> tuple[Choices | None, list[Problem]]
     return choices, problems
 
 
-def _one_of(field: str, word: str, allowed: tuple[str, ...], fault: Fault) -> list[Problem]:
+def _check_word(field: str, word: str, allowed: tuple[str, ...], fault: Fault) -> list[Problem]:
+    """The problem of a field whose value is not one of those allowed."""
     if word in allowed:
         return []
     what = f"No {field} is called '{word}'." if word else f"No {field} was chosen."
     return [Problem(fault, what, listed(allowed), did_you_mean(word, allowed), field=field)]
 
 
-def waiting(problems: Sequence[Problem]) -> str:
-    """How much keeps a sheet from a language."""
+def waiting_count(problems: Sequence[Problem]) -> str:
+    """How many sentences of a sheet have no sound translation, in words."""
     count = len(problems)
     return "1 sentence waits" if count == 1 else f"{count} sentences wait"
 
 
-def _blocked(tag: str, problems: Sequence[Problem]) -> Problem:
-    what = f"This sheet cannot be printed in {LANGUAGES[tag].english_name}: {waiting(problems)} for translation."
+def _language_problem(tag: str, problems: Sequence[Problem]) -> Problem:
+    """The problem of a language that has no sound translation of the sheet; `problems` has one for each sentence."""
+    what = f"This sheet cannot be printed in {LANGUAGES[tag].english_name}: {waiting_count(problems)} for translation."
     return Problem(
         Fault.UNTRANSLATED, what, advice="Print it in English and go through it with an interpreter.", field="language"
     )

@@ -1,4 +1,4 @@
-"""Opens the desk, or says what keeps it closed."""
+"""Opens the desk, and reads the clinic's files again when they change."""
 
 from __future__ import annotations
 
@@ -16,63 +16,63 @@ from aftercare.web.pages import Pages
 
 
 class DeskLoader:
-    """The desk once it can be opened. Until then each request tries again, and later whenever the clinic has changed a file of
-    its own, so that no edit needs a restart.
+    """Holds the desk of the clinic's files as they were last read without a problem.
 
-    `groups` are its devices as the screen shows them, drawn once; empty before it is open. `unread` says why the clinic's
-    latest edit cannot be used; sheets are then made as they were before it.
+    Each request reads them again if they have changed, or until they can be used at all, so no edit needs a restart.
+    `groups` are the devices as cards, empty until the desk is open. `problems` are those of the latest reading; while there
+    are any, sheets are made from the reading before it.
     """
 
     def __init__(self, places: Places, home: Path | None, pages: Pages) -> None:
         self._places, self._home, self._pages = places, home or places.content, pages
         self._lock = threading.Lock()
         self._desk: Desk | None = None
-        self._read: frozenset[tuple[Path, int, int]] = frozenset()
+        self._files_read: frozenset[tuple[Path, int, int]] = frozenset()
         self.groups: tuple[Group, ...] = ()
-        self.unread: tuple[Problem, ...] = ()
-        self._open()  # here rather than on the first patient
+        self.problems: tuple[Problem, ...] = ()
+        self._open()  # so that the first request does not wait for it
 
     def desk(self) -> Desk:
-        """The open desk; else ends the request with status 503 and a page that lists what to fill in, line by line."""
+        """The open desk. If there is none, ends the request with status 503 and a page that lists every problem."""
         with self._lock:
-            if self._desk is None or self._files() != self._read:
+            if self._desk is None or self._files() != self._files_read:
                 self._open()
             desk = self._desk
         if desk is None:
-            closed = Response(self._pages.show("closed.html", problems=self.unread), 503, mimetype="text/html")
-            abort(make_response(closed))
+            html = self._pages.render("clinic_not_ready.html", problems=self.problems)
+            abort(make_response(Response(html, 503, mimetype="text/html")))
         return desk
 
     def _open(self) -> None:
-        self._read = self._files()  # before reading, so that what is saved meanwhile counts as a change
+        self._files_read = self._files()  # before reading, so that a file saved meanwhile counts as changed
         try:
             desk = Desk.open(self._places, self._home)
-            self.unread = desk.clinic.unset
-            if self.unread:
+            self.problems = desk.clinic.unset
+            if self.problems:
                 return
             desk.press.prepare(map(desk.language, desk.languages), desk.clinic.paper)
         except Refused as refused:
-            self.unread = refused.problems
+            self.problems = refused.problems
             return
         self._desk, self.groups = desk, device_groups(desk.library.devices.values())
 
     def _files(self) -> frozenset[tuple[Path, int, int]]:
-        """The clinic's own files, each with its time in nanoseconds and its size in bytes."""
-        found = set()
+        """The clinic's own files, each with its time of change in nanoseconds and its size in bytes."""
+        files = set()
         for name in ("clinic.md", "approvals.yaml", "translations/*.po"):
             for path in self._home.glob(name):
-                with suppress(FileNotFoundError):  # an editor is just putting its new file in place
+                with suppress(FileNotFoundError):  # an editor is replacing it at this moment
                     stat = path.stat()
-                    found.add((path, stat.st_mtime_ns, stat.st_size))
-        return frozenset(found)
+                    files.add((path, stat.st_mtime_ns, stat.st_size))
+        return frozenset(files)
 
 
-def health() -> Blueprint:
-    """A short answer for whatever watches the program."""
-    area = Blueprint("health", __name__)
+def health_blueprint() -> Blueprint:
+    """Answers `ok` while the program runs, for monitoring."""
+    blueprint = Blueprint("health", __name__)
 
-    @area.get("/healthz")
+    @blueprint.get("/healthz")
     def healthz() -> Response:
         return Response("ok", mimetype="text/plain")
 
-    return area
+    return blueprint

@@ -1,18 +1,29 @@
-"""The desk's own templates. Everything put into them is escaped; a name nobody gave is an error."""
+"""The desk's own HTML templates, and its pages for HTTP errors."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+from flask import Flask
+from werkzeug.exceptions import HTTPException
+
 from aftercare.page.html import environment
 
 
 class Pages:
-    """Renders the templates in `templates/web`."""
+    """Renders the templates in `templates/web`. Values are escaped; a name that was not given raises UndefinedError."""
 
     def __init__(self, templates: Path) -> None:
         self._environment = environment(templates / "web")
 
-    def show(self, name: str, **values: object) -> str:
+    def render(self, template: str, **values: object) -> str:
         """The template with its values, as HTML."""
-        return self._environment.get_template(name).render(**values)
+        return self._environment.get_template(template).render(**values)
+
+
+def add_error_pages(app: Flask, pages: Pages) -> None:
+    """Makes the application answer HTTP errors with a page in plain words."""
+
+    @app.errorhandler(HTTPException)
+    def error_page(error: HTTPException) -> tuple[str, int]:
+        return pages.render("error.html", code=error.code, name=error.name), error.code or 500

@@ -1,4 +1,4 @@
-"""Published phone pages, served beside the desk for a trial or a small clinic; any static host does the same."""
+"""Serves published phone pages beside the desk, for a trial or a small clinic; any static host does the same."""
 
 from __future__ import annotations
 
@@ -10,18 +10,20 @@ from werkzeug.wrappers import Response
 from aftercare.site.site_files import HEADERS, LASTING, LASTING_FILES
 
 
-def phone_site(folder: Path) -> Blueprint:
-    """Serve the files that `publish` wrote to `folder`, with the headers a host is told to send. The desk keeps `/` itself."""
-    area = Blueprint("phone_site", __name__)
+def phone_site_blueprint(folder: Path) -> Blueprint:
+    """Serves the files that `publish` wrote to `folder`, except at `/`, with the headers that a host should send."""
+    blueprint = Blueprint("phone_site", __name__)
 
-    @area.get("/<path:path>")
+    @blueprint.get("/<path:path>")
     def file(path: str) -> Response:
-        if any(part.startswith((".", "_")) for part in path.split("/")):  # our own record, and what only a host reads
+        if any(
+            part.startswith((".", "_")) for part in path.split("/")
+        ):  # the record of publications, and files that only a host reads
             abort(404)
-        if not path.endswith("/") and "." not in path:  # a page's address typed without its last stroke
+        if not path.endswith("/") and "." not in path:  # the address of a page, typed without its last slash
             return redirect(url_for(".file", path=f"{path}/"), 308)
         response = send_from_directory(folder.resolve(), f"{path}index.html" if path.endswith("/") else path)
         response.headers.update(HEADERS | (LASTING if path.startswith(LASTING_FILES) else {}))
         return response
 
-    return area
+    return blueprint

@@ -1,4 +1,4 @@
-"""A sheet on the screen: the paper's own page and stylesheet, on something that looks like paper."""
+"""The preview of a sheet: the page that is printed, with its stylesheet and the size of its paper."""
 
 from __future__ import annotations
 
@@ -9,30 +9,29 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from aftercare.desk import Desk
-from aftercare.language.languages import Language
 from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.stylesheet import pictogram_rules, stylesheet
+from aftercare.sheet.sheet import PatientSheet
 
-# ISO 216 and ANSI/ASME Y14.1.
+# Widths of the papers: ISO 216 and ANSI/ASME Y14.1.
 _WIDTH = {Paper.LETTER: "215.9mm", Paper.A4: "210mm"}
 _FILE = re.compile(r"url\((file:[^)]+)\)")
 
 
-def on_screen(desk: Desk, translated: TranslatedSheet, paper: Paper, size: Size) -> str:
-    """The page that would be printed, with its styles inside, complete in itself."""
-    html = desk.paper_html(translated.sheet.choices, translated.language.tag, paper, size)
-    style = _style(translated.language, paper, desk.places.templates, pictogram_rules(desk.library))
-    return html.replace("</head>", f"<style>{style}</style></head>", 1)
-
-
-@lru_cache(maxsize=64)
-def _style(language: Language, paper: Paper, templates: Path, pictograms: str) -> str:
-    """The paper's stylesheet and the screen's, with the fonts inside: a request for one would tell a log the language."""
-    own = (templates / "web" / "preview.css").read_text(encoding="utf-8")
+def preview_page(desk: Desk, translated: TranslatedSheet[PatientSheet], paper: Paper, size: Size) -> str:
+    """The page that would be printed, with all its reasons, as one HTML file with its styles and fonts inside."""
+    html = desk.paper_html(translated, size)
+    style = _with_fonts(desk.printer.css(translated.language, paper))
     page = f":root{{--paper:{_WIDTH[paper]}}}"
-    return _FILE.sub(_embedded, stylesheet(language, paper, templates, pictograms)) + page + own
+    own = desk.frame.templates.text("web/preview.css")
+    return html.replace("</head>", f"<style>{style}{page}{own}</style></head>", 1)
+
+
+@lru_cache(maxsize=16)  # one for each language and paper
+def _with_fonts(css: str) -> str:
+    """A stylesheet with its fonts inside, since a request for one would show the language in a log."""
+    return _FILE.sub(_embedded, css)
 
 
 def _embedded(match: re.Match[str]) -> str:

@@ -1,4 +1,4 @@
-"""Serves the desk on this machine."""
+"""Runs the desk's web server."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from waitress.server import create_server
 
 from aftercare.errors import Fault, Problem, Refused
 
-# Printing takes turns behind one lock, so more threads would only wait.
+# Printing runs behind one lock, so more threads would only wait.
 THREADS = 8
 
 
-def refuse_open_door(host: str, *, everyone: bool) -> None:
-    """Raises Refused for an address other machines can reach, unless that was asked for in so many words."""
+def refuse_public_bind(host: str, *, everyone: bool) -> None:
+    """Raises Refused for a host address that other machines can reach, unless `everyone` allows it."""
     try:
         loopback = ipaddress.ip_address(host).is_loopback
     except ValueError:
@@ -35,11 +35,14 @@ def serve(
     everyone: bool = False,
     ready: Callable[[], None] = lambda: None,
 ) -> None:
-    """Serve until stopped; `ready` is called once the port is ours. Raises Refused for an open door or a taken port."""
-    refuse_open_door(host, everyone=everyone)
+    """Serves until stopped; `ready` is called once the port is open.
+
+    Raises Refused for a host address that other machines can reach, as `refuse_public_bind` does, and for a port in use.
+    """
+    refuse_public_bind(host, everyone=everyone)
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     try:
-        # Ours rather than the server's own, which would be left half open where the port is taken.
+        # Opened here, since the server would leave its own socket half open if the port is in use.
         listening = socket.create_server((host, port), family=family)
     except OSError as error:
         what = f"Cannot serve on port {port} of {host}: {error.strerror}."

@@ -1,4 +1,4 @@
-"""What every answer carries: nothing is kept, nothing is framed by others, nothing is loaded from elsewhere."""
+"""Security headers of every response: nothing is cached, framed by other sites or loaded from them."""
 
 from __future__ import annotations
 
@@ -7,14 +7,8 @@ import hashlib
 import re
 
 from flask import Flask, Response
-from werkzeug.exceptions import HTTPException
 
-from aftercare.web.pages import Pages
-
-# A form with every option ticked is under 2 kB; more is no form of ours.
-LARGEST_FORM = 16_384
-
-_DESK = {
+_DESK_RULES = {
     "default-src": "'none'",
     "style-src": "'self'",
     "script-src": "'self'",
@@ -31,12 +25,12 @@ _STYLE_ATTRIBUTE = re.compile(r"\sstyle=\"([^\"]*)\"")
 
 
 def policy(rules: dict[str, str]) -> str:
-    """A Content-Security-Policy header."""
+    """The value of a Content-Security-Policy header, from its directives."""
     return "; ".join(f"{name} {value}" for name, value in rules.items())
 
 
 def sheet_policy(html: str) -> str:
-    """The policy for a sheet shown in the desk's frame: its own inline styles by hash, and no script at all."""
+    """The policy of a sheet in the desk's frame: only its own inline styles, by hash, and no script."""
     inline = [*_STYLE.findall(html), *_STYLE_ATTRIBUTE.findall(html)]
     hashes = {base64.b64encode(hashlib.sha256(style.encode()).digest()).decode() for style in inline}
     styles = " ".join(f"'sha256-{value}'" for value in sorted(hashes))
@@ -53,19 +47,15 @@ def sheet_policy(html: str) -> str:
     )
 
 
-def guard(app: Flask, pages: Pages) -> None:
-    """Put the headers on every answer that does not bring its own, and answer errors in our own words."""
+def add_security_headers(app: Flask) -> None:
+    """Adds the headers to every response; a header that a view has set itself stays."""
 
     @app.after_request
-    def headers(response: Response) -> Response:
+    def add_headers(response: Response) -> Response:
         response.headers.setdefault("Cache-Control", "no-store")
-        response.headers.setdefault("Content-Security-Policy", policy(_DESK))
+        response.headers.setdefault("Content-Security-Policy", policy(_DESK_RULES))
         response.headers.setdefault("Referrer-Policy", "no-referrer")
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
         response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         response.headers.setdefault("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
         return response
-
-    @app.errorhandler(HTTPException)
-    def refused(error: HTTPException) -> tuple[str, int]:
-        return pages.show("wrong.html", code=error.code, what=error.name), error.code or 500
