@@ -176,7 +176,9 @@ def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
     with pytest.raises(Refused) as refused:
         refuse_public_bind(host, everyone=False)
 
-    assert refused.value.problems[0].fault is Fault.BAD_VALUE
+    (problem,) = refused.value.problems
+    assert (problem.fault, problem.subject) == (Fault.BAD_VALUE, (host,))
+    assert problem.allowed == ("127.0.0.1", "localhost", "::1")
     refuse_public_bind(host, everyone=True)
 
 

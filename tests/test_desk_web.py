@@ -156,6 +156,14 @@ def test_the_preview_of_an_unfinished_form_says_what_is_missing():
     assert "No side was chosen" in page.text("//main")
 
 
+def test_the_preview_of_a_wrong_form_names_things_as_the_buttons_do():
+    page = post("/preview", {**ARM, "options": ["waterproof-liner", "wires"]})
+
+    assert page.status == 400
+    assert "“Waterproof lining”" in page.text("//main")
+    assert "waterproof-liner" not in page.text("//main")
+
+
 def test_the_code_for_the_patients_phone_stands_on_the_screen_with_its_address_in_words():
     page = post("/", ARM)
     address = "".join(page.text("//*[@class='address']").split())

@@ -9,7 +9,7 @@ from datetime import datetime
 from werkzeug.datastructures import MultiDict
 
 from aftercare.desk import Desk
-from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
+from aftercare.errors import Fault, Problem, Refused, nearest
 from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.translated import TranslatedSheet
 from aftercare.library.clinic import Paper
@@ -120,8 +120,10 @@ def _check_word(field: str, word: str, allowed: tuple[str, ...], fault: Fault) -
     """The problem of a field whose value is not one of those allowed."""
     if word in allowed:
         return []
-    what = f"No {field} is called '{word}'." if word else f"No {field} was chosen."
-    return [Problem(fault, what, listed(allowed), did_you_mean(word, allowed), field=field)]
+    if not word:
+        return [Problem(fault, f"No {field} was chosen.", allowed=allowed, field=field)]
+    what = f"No {field} is called {{}}."
+    return [Problem(fault, what, subject=(word,), allowed=allowed, suggestion=nearest(word, allowed), field=field)]
 
 
 def waiting_count(problems: Sequence[Problem]) -> str:

@@ -14,6 +14,7 @@ from aftercare.web.form_views import HtmlResponse, render_form
 from aftercare.web.loader import DeskLoader
 from aftercare.web.pages import Pages
 from aftercare.web.preview import preview_page
+from aftercare.web.problems import desk_names, shown_problems
 from aftercare.web.security_headers import sheet_policy
 
 
@@ -26,7 +27,8 @@ def print_blueprint(loader: DeskLoader, pages: Pages) -> Blueprint:
         desk = loader.desk()
         checked = check_form(desk, read_form(request.form))
         if checked.translated is None:
-            return pages.render("incomplete.html", problems=checked.problems), 400
+            problems = shown_problems(checked.problems, desk_names(desk.library))
+            return pages.render("incomplete.html", problems=problems), 400
         html = preview_page(desk, checked.translated, Paper(checked.form.paper), Size(checked.form.size))
         return Response(html, mimetype="text/html", headers={"Content-Security-Policy": sheet_policy(html)})
 

@@ -17,7 +17,7 @@ from aftercare.sheet.choices import Choices, Side
 from aftercare.sheet.validate import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
 from aftercare.web.form import CheckedForm, Form, waiting_count
-from aftercare.web.wording import in_words, names
+from aftercare.web.problems import ShownProblem, desk_names, shown_problems
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
 SIZES = {Size.REGULAR: "Regular", Size.LARGE: "Large print"}
@@ -62,8 +62,8 @@ class Screen:
         self.clinic = desk.clinic
         self.device: Device | None = desk.library.devices.get(checked.form.picked.device)
         self._material: Material | None = desk.library.materials.get(self._material_id)
-        self._names = names(desk.library)
-        self.problems = tuple(in_words(problem, self._names) for problem in sorted(problems, key=_field_order))
+        self._names = desk_names(desk.library)
+        self.problems = shown_problems(sorted(problems, key=_field_order), self._names)
 
     @property
     def _picked(self) -> Picked:
@@ -75,7 +75,7 @@ class Screen:
             return self.device.materials[0]
         return self._picked.material
 
-    def problems_of(self, field: str) -> tuple[Problem, ...]:
+    def problems_of(self, field: str) -> tuple[ShownProblem, ...]:
         """The problems to show beside a field."""
         return tuple(problem for problem in self.problems if problem.field == field)
 
@@ -142,9 +142,11 @@ class Screen:
         return tuple(choices)
 
     @property
-    def blocked_languages(self) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
+    def blocked_languages(self) -> tuple[tuple[str, tuple[ShownProblem, ...]], ...]:
         """Each language that lacks sentences of this sheet, by its English name, with a problem for each sentence."""
-        return tuple((LANGUAGES[tag].english_name, problems) for tag, problems in self._language_problems.items())
+        return tuple(
+            (LANGUAGES[tag].english_name, shown_problems(problems, {})) for tag, problems in self._language_problems.items()
+        )
 
     @cached_property
     def _language_problems(self) -> dict[str, tuple[Problem, ...]]:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 
 from waitress.server import create_server
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 
 # Printing runs behind one lock, so more threads would only wait.
 THREADS = 8
@@ -22,9 +22,13 @@ def refuse_public_bind(host: str, *, everyone: bool) -> None:
         loopback = host == "localhost"
     if loopback or everyone:
         return
-    what = f"On '{host}' every machine of the network could open the desk, which asks for no password."
-    advice = "If the network is the clinic's own and that is wanted, say so with --everyone."
-    raise Refused([Problem(Fault.BAD_VALUE, what, "Allowed: 127.0.0.1, localhost, ::1.", advice)])
+    raise Refused.one(
+        Fault.BAD_VALUE,
+        "On {} every machine of the network could open the desk, which asks for no password.",
+        subject=(host,),
+        allowed=("127.0.0.1", "localhost", "::1"),
+        advice="If the network is the clinic's own and that is wanted, say so with --everyone.",
+    )
 
 
 def serve(
@@ -45,9 +49,11 @@ def serve(
         # Opened here, since the server would leave its own socket half open if the port is in use.
         listening = socket.create_server((host, port), family=family)
     except OSError as error:
-        what = f"Cannot serve on port {port} of {host}: {error.strerror}."
-        raise Refused(
-            [Problem(Fault.CANNOT_SERVE, what, advice="Choose another with --port, or stop what uses it.")]
+        raise Refused.one(
+            Fault.CANNOT_SERVE,
+            f"Cannot serve on port {port} of {{}}: {{}}.",
+            subject=(host, error.strerror or str(error)),
+            advice="Choose another with --port, or stop what uses it.",
         ) from error
     ready()
     server = create_server(app, sockets=[listening], threads=THREADS, ident=None)
