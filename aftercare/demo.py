@@ -56,9 +56,10 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
     choices = desk.choose(picked)
     language = desk.clinic.languages[0]
     sheet, site = home / "sheet.pdf", home / "site"
-    write_whole(sheet, desk.print_sheet(choices, language, desk.clinic.paper))
+    translated = desk.translate(choices, language)
+    write_whole(sheet, desk.print_translated(translated, desk.clinic.paper))
     published = desk.publish(site)
-    address = desk.address(desk.translate(choices, language))
+    address = desk.address(translated)
     parts = urlsplit(address)
     return Demo(
         home=home,
@@ -66,7 +67,7 @@ def make_demo(places: Places, home: Path, now: datetime) -> Demo:
         clinic_file_written=clinic_file_written,
         sheet=sheet,
         site=site,
-        pages=len(published.written) + published.kept,
+        pages=len(published.written) + published.unchanged,
         address=address,
         page=site.joinpath(*parts.path.strip("/").split("/")[-2:], "index.html"),
         code=parts.fragment,

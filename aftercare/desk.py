@@ -51,8 +51,11 @@ class Desk:
     printer: SheetPrinter
 
     @classmethod
-    def open(cls, places: Places, home: Path | None = None) -> Desk:
-        """Reads everything once; raises Refused with every problem, here and not on the first patient."""
+    def open(cls, places: Places, home: Path | None = None, templates: Templates | None = None) -> Desk:
+        """Reads everything once; raises Refused with every problem, here and not on the first patient.
+
+        `templates`, where they have been read already, are used instead of reading them again.
+        """
         home = home or places.content
         library = load_library(places, home)
         _refuse_unknown(library.clinic)
@@ -60,7 +63,7 @@ class Desk:
         messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
         path = home / "approvals.yaml"
         approvals = parse_approvals(read_optional(path) or "", shown(path, places.content))
-        templates = Templates(places.templates)
+        templates = templates or Templates(places.templates)
         return cls(
             places=places,
             home=home,
@@ -127,7 +130,11 @@ class Desk:
 
     def translate(self, choices: Choices, tag: str) -> TranslatedSheet[PatientSheet]:
         """The sheet of one patient in a language; refuses with every sentence that is missing or unsound there."""
-        return self._translate(self.settle(choices), tag)
+        return self.translate_patient(self.settle(choices), tag)
+
+    def translate_patient(self, sheet: PatientSheet, tag: str) -> TranslatedSheet[PatientSheet]:
+        """A patient's sheet in a language; refuses as `translate` does."""
+        return self._translate(sheet, tag)
 
     def translate_full(self, sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
         """A full sheet in a language; refuses as `translate` does."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from aftercare.check import check as run_check
+from aftercare.check.run import check as run_check
 from aftercare.cli.options import home_option, jobs_type, json_option, open_desk
 from aftercare.cli.output import print_json, print_problems, problems_data, progress_bar, progress_bars
 from aftercare.desk import Desk
@@ -28,7 +28,7 @@ def check(home: Path | None, jobs: int, layout: bool, score_only: bool, as_json:
         _print_scores(desk, as_json)
         return
     with progress_bars() as progress:
-        report = run_check(desk.library, desk.messages, desk.places, desk.home, jobs=jobs, layout=layout, progress=progress)
+        report = run_check(desk, jobs=jobs, layout=layout, progress=progress)
     if as_json:
         print_json(asdict(report) | {"problems": problems_data(report.problems)})
     else:
@@ -45,7 +45,7 @@ def check(home: Path | None, jobs: int, layout: bool, score_only: bool, as_json:
 def _print_scores(desk: Desk, as_json: bool) -> None:
     """Prints how well the sheets are understood. Exit code 2 if a sheet loses an item."""
     with progress_bar("Scoring") as progress:
-        sheets = understanding(desk.library, desk.places.templates, progress)
+        sheets = understanding(desk, progress)
     if as_json:
         print_json(report_data(sheets))
     else:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from aftercare.cli.options import home_option, jobs_type, open_desk, port_type
+from aftercare.cli.options import home_option, open_desk, port_type
 from aftercare.cli.output import progress_bar
 from aftercare.demo import run_demo
 from aftercare.errors import Problem
@@ -46,19 +46,19 @@ def serve(host: str, port: int, everyone: bool, home: Path | None) -> None:
 
 @click.command()
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
-@click.option("--jobs", type=jobs_type, default=1, show_default=True, help="Processes to make pages with.")
 @click.option("--verify", "address", metavar="URL", help="Write nothing; compare what a host serves at URL with FOLDER.")
 @home_option
-def publish(folder: Path, jobs: int, address: str | None, home: Path | None) -> None:
+def publish(folder: Path, address: str | None, home: Path | None) -> None:
     """Write the phone site to FOLDER, all or nothing, rewriting only what changed."""
     desk = open_desk(home)
     if address:
         verify_site(folder, address, desk.clinic)
         return
     with progress_bar("Pages") as progress:
-        published = desk.publish(folder, jobs=jobs, progress=progress)
+        waiting = partial(click.echo, f"Waiting for another publication into {folder} to end.", err=True)
+        published = desk.publish(folder, progress=progress, waiting=waiting)
     click.echo(
-        f"Wrote {len(published.written)} files, kept {published.kept}, "
+        f"Wrote {len(published.written)} files, left {published.unchanged} unchanged, "
         f"archived {len(published.archived)} earlier editions, withdrew {len(published.withdrawn)} codes."
     )
     if published.left:

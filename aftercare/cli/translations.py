@@ -48,7 +48,7 @@ def export(tag: str, file: Path, home: Path | None) -> None:
     """Write FILE, the PO file of language TAG to send to a translator: all sentences, with what is translated so far."""
     desk, language = open_desk(home), _language(tag)
     shipped = read_optional(desk.places.translations / f"{tag}.po")
-    text = export_po(messages_of(desk.library), language, shipped, read_optional(_clinic_file(desk, tag)))
+    text = export_po(messages_of(desk.sheets.values()), language, shipped, read_optional(_clinic_file(desk, tag)))
     write_whole(file, text.encode())
     click.echo(f"Wrote {file}.")
 
@@ -66,7 +66,7 @@ def import_(tag: str, file: Path, home: Path | None) -> None:
     path = desk.places.translations / f"{tag}.po"
     shipped = read_messages(read_optional(path) or "", str(path))
     clinic_file = _clinic_file(desk, tag)
-    imported = import_po(messages_of(desk.library), language, text, str(file), shipped, read_optional(clinic_file))
+    imported = import_po(messages_of(desk.sheets.values()), language, text, str(file), shipped, read_optional(clinic_file))
     write_whole(clinic_file, imported.text.encode())
     click.echo(f"Kept {imported.changed} sentences in {clinic_file}; {imported.missing} still wait for a translation.")
     for message in imported.unknown:
@@ -79,7 +79,7 @@ def import_(tag: str, file: Path, home: Path | None) -> None:
 def status(home: Path | None, as_json: bool) -> None:
     """How far each language is, and what keeps it back."""
     desk = open_desk(home)
-    extracted = messages_of(desk.library)
+    extracted = messages_of(desk.sheets.values())
     languages = {tag: language_status(extracted, desk.messages[tag], desk.approvals) for tag in TAGS}
     if as_json:
         print_json([asdict(language) | {"problems": problems_data(language.problems)} for language in languages.values()])
@@ -103,7 +103,7 @@ def approve(tag: str, role: str, home: Path | None) -> None:
     desk = open_desk(home)
     _language(tag)
     approvals = approve_language(
-        messages_of(desk.library), desk.messages[tag], desk.approvals, role, datetime.now(desk.clinic.time_zone).date()
+        messages_of(desk.sheets.values()), desk.messages[tag], desk.approvals, role, datetime.now(desk.clinic.time_zone).date()
     )
     write_whole(desk.home / "approvals.yaml", approvals_text(approvals).encode())
     click.echo(f"{LANGUAGES[tag].english_name} is approved by: {role}.")

@@ -11,7 +11,7 @@ from functools import lru_cache
 import markdown
 from markupsafe import Markup, escape
 
-from aftercare.errors import Fault, Problem, Refused
+from aftercare.errors import Fault, Refused
 from aftercare.language.languages import SOURCE, Direction
 from aftercare.language.translated import TranslatedSheet, Value
 from aftercare.library.text import Text

@@ -46,7 +46,9 @@ class ConditionCodes:
         An empty part of the condition has no attribute and always holds.
         """
         attributes = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
-        return Markup("".join(f' data-{name}="{self.list(ids)}"' for name, ids in attributes if ids))  # codes are digits and "w"
+        return Markup(
+            "".join(f' data-{name}="{self.list(ids)}"' for name, ids in attributes if ids)
+        )  # codes are digits and "w"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from flask import Flask
 
+from aftercare.page.templates import Templates
 from aftercare.places import Places
 from aftercare.web.assets import assets_blueprint
 from aftercare.web.form import MAX_FORM_BYTES
@@ -31,8 +32,9 @@ def create_app(places: Places, home: Path | None, *, site: Path | None = None, n
     """
     app = Flask(__name__, static_folder=None, template_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = MAX_FORM_BYTES
-    pages = Pages(places.templates)
-    loader = DeskLoader(places, home, pages)
+    templates = Templates(places.templates)
+    pages = Pages(templates)
+    loader = DeskLoader(places, home, templates, pages)
     app.register_blueprint(health_blueprint())
     app.register_blueprint(assets_blueprint(places.templates))
     if site is not None:

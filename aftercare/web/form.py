@@ -16,6 +16,7 @@ from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
 from aftercare.page.qr import qr_svg
 from aftercare.sheet.choices import Choices
+from aftercare.sheet.sheet import PatientSheet
 from aftercare.sheet.validate import Picked
 
 # A form with every option ticked is under 2 kB; a larger request is no form of the desk.
@@ -43,7 +44,7 @@ class CheckedForm:
     form: Form
     problems: tuple[Problem, ...]
     choices: Choices | None = None
-    translated: TranslatedSheet | None = None
+    translated: TranslatedSheet[PatientSheet] | None = None
     address: str = ""
     code: str = ""
 
@@ -90,10 +91,17 @@ def check_form(desk: Desk, form: Form) -> CheckedForm:
     problems += _check_word("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
     if choices is None or problems:
         return CheckedForm(form, tuple(problems), choices)
-    if form.language != SOURCE and (blocked := desk.blocked(choices, form.language)):
-        return CheckedForm(form, (_language_problem(form.language, blocked),), choices)
     try:
-        translated = desk.translate(choices, form.language)
+        sheet = desk.settle(choices)
+    except Refused as refused:
+        return CheckedForm(form, refused.problems, choices)
+    try:
+        translated = desk.translate_patient(sheet, form.language)
+    except Refused as refused:
+        in_english = form.language == SOURCE
+        problems = [*refused.problems] if in_english else [_language_problem(form.language, refused.problems)]
+        return CheckedForm(form, tuple(problems), choices)
+    try:
         address = desk.address(translated)
         code = qr_svg(address, f"Code that opens {address}")
     except Refused as refused:

@@ -10,6 +10,7 @@ from flask import Blueprint, Response, abort, make_response
 
 from aftercare.desk import Desk
 from aftercare.errors import Problem, Refused
+from aftercare.page.templates import Templates
 from aftercare.places import Places
 from aftercare.web.cards import Group, device_groups
 from aftercare.web.pages import Pages
@@ -23,8 +24,8 @@ class DeskLoader:
     are any, sheets are made from the reading before it.
     """
 
-    def __init__(self, places: Places, home: Path | None, pages: Pages) -> None:
-        self._places, self._home, self._pages = places, home or places.content, pages
+    def __init__(self, places: Places, home: Path | None, templates: Templates, pages: Pages) -> None:
+        self._places, self._home, self._templates, self._pages = places, home or places.content, templates, pages
         self._lock = threading.Lock()
         self._desk: Desk | None = None
         self._files_read: frozenset[tuple[Path, int, int]] = frozenset()
@@ -46,11 +47,11 @@ class DeskLoader:
     def _open(self) -> None:
         self._files_read = self._files()  # before reading, so that a file saved meanwhile counts as changed
         try:
-            desk = Desk.open(self._places, self._home)
+            desk = Desk.open(self._places, self._home, self._templates)
             self.problems = desk.clinic.unset
             if self.problems:
                 return
-            desk.press.prepare(map(desk.language, desk.languages), desk.clinic.paper)
+            desk.printer.prepare(map(desk.language, desk.languages), desk.clinic.paper)
         except Refused as refused:
             self.problems = refused.problems
             return

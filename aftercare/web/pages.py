@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from flask import Flask
 from werkzeug.exceptions import HTTPException
 
-from aftercare.page.html import environment
+from aftercare.page.templates import Templates
 
 
 class Pages:
     """Renders the templates in `templates/web`. Values are escaped; a name that was not given raises UndefinedError."""
 
-    def __init__(self, templates: Path) -> None:
-        self._environment = environment(templates / "web")
+    def __init__(self, templates: Templates) -> None:
+        self._templates = templates
 
     def render(self, template: str, **values: object) -> str:
         """The template with its values, as HTML."""
-        return self._environment.get_template(template).render(**values)
+        return self._templates.render(f"web/{template}", **values)
 
 
 def add_error_pages(app: Flask, pages: Pages) -> None:

@@ -38,12 +38,12 @@ def print_blueprint(loader: DeskLoader, pages: Pages) -> Blueprint:
         checked = check_form(desk, read_form(request.form))
         if checked.translated is None:
             return render_form(loader, pages, checked, print_requested=True)
-        form, choices = checked.form, checked.translated.sheet.choices
+        form = checked.form
         try:
-            pdf = desk.print_sheet(choices, form.language, Paper(form.paper), Size(form.size))
+            pdf = desk.print_translated(checked.translated, Paper(form.paper), Size(form.size))
         except Refused as refused:
             problems = tuple(_with_field(problem) for problem in refused.problems)
-            return render_form(loader, pages, CheckedForm(form, problems, choices), print_requested=True)
+            return render_form(loader, pages, CheckedForm(form, problems, checked.choices), print_requested=True)
         headers = {"Content-Disposition": f'inline; filename="{file_name(form)}"'}
         return Response(pdf, mimetype="application/pdf", headers=headers)
 

@@ -7,13 +7,13 @@ from datetime import datetime
 from functools import cached_property
 
 from aftercare.desk import Desk
-from aftercare.errors import Problem, Refused
+from aftercare.errors import Problem
 from aftercare.language.languages import LANGUAGES, SOURCE, Direction
 from aftercare.library.clinic import Paper
 from aftercare.library.devices import Device, Family, Material, Removal
 from aftercare.library.modules import Option
 from aftercare.page.paper import Size
-from aftercare.sheet.choices import Choices, Side
+from aftercare.sheet.choices import Side
 from aftercare.sheet.validate import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
 from aftercare.web.form import CheckedForm, Form, waiting_count
@@ -150,25 +150,13 @@ class Screen:
 
     @cached_property
     def _language_problems(self) -> dict[str, tuple[Problem, ...]]:
-        """Why a sheet with these choices cannot be had in a language; only languages with a problem."""
-        choices = self._partial_choices
-        if choices is None:
+        """Why a sheet for the device and material cannot be had in a language; only languages with a problem."""
+        if not self.device or not self._material or self._material.id not in self.device.materials:
             return {}
-        problems = {tag: self._desk.blocked(choices, tag) for tag in self._desk.languages if tag != SOURCE}
-        return {tag: found for tag, found in problems.items() if found}
-
-    @cached_property
-    def _partial_choices(self) -> Choices | None:
-        """The choices, or as many of them as decide which sentences are on the sheet; None if even those are wrong."""
-        if self._checked.choices:
-            return self._checked.choices
-        if not self.device or not self._material:
-            return None
-        weight = self._picked.weight or next(iter(self.device.weights), "")
-        try:
-            return self._desk.choose(Picked(self.device.id, self._material.id, options=self._picked.options, weight=weight))
-        except Refused:
-            return None  # check_form has found the same problem, and it is shown beside its field
+        full = self._desk.sheets[self.device.id, self._material.id]
+        sound = {SOURCE, *([self.form.language] if self._checked.translated else [])}
+        problems = {tag: self._desk.language_problems(full, tag) for tag in self._desk.languages if tag not in sound}
+        return {tag: of_tag for tag, of_tag in problems.items() if of_tag}
 
     @property
     def hidden_fields(self) -> tuple[tuple[str, str], ...]:
