@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from aftercare.errors import Fault, Problem, Refused, did_you_mean, listed
+from aftercare.errors import Fault, Problem, Refused, nearest
 from aftercare.files import read_optional
 from aftercare.language.approval import Approvals, parse_approvals
 from aftercare.language.extraction import wording_edition
@@ -174,9 +174,14 @@ class Desk:
     def language(self, tag: str) -> Language:
         """English, or another language this clinic offers."""
         if tag not in self.languages:
-            what = f"No language '{tag}' is offered here."
-            advice = did_you_mean(tag, self.languages) or "Languages are named in the clinic file."
-            raise Refused([Problem(Fault.UNKNOWN_LANGUAGE, what, listed(self.languages), advice)])
+            raise Refused.one(
+                Fault.UNKNOWN_LANGUAGE,
+                "No language {} is offered here.",
+                subject=(tag,),
+                allowed=self.languages,
+                suggestion=nearest(tag, self.languages),
+                advice="Languages are named in the clinic file.",
+            )
         return LANGUAGES[tag]
 
     def paper(self, word: str) -> Paper:
@@ -192,7 +197,8 @@ def _known(kind: str, word: str, known: Iterable[str], fault: Fault) -> str:
     """The word. Raises Refused where it is not one of those known."""
     names = tuple(known)
     if word not in names:
-        raise Refused([Problem(fault, f"No {kind} is called '{word}'.", listed(names), did_you_mean(word, names))])
+        what = f"No {kind} is called {{}}."
+        raise Refused.one(fault, what, subject=(word,), allowed=names, suggestion=nearest(word, names))
     return word
 
 
@@ -209,10 +215,11 @@ def _refuse_unknown(clinic: Clinic) -> None:
     problems = [
         Problem(
             Fault.UNKNOWN_LANGUAGE,
-            f"'languages' says '{tag}', which is no language we print.",
-            listed(LANGUAGES),
-            did_you_mean(tag, LANGUAGES),
-            clinic.where,
+            "{} says {}, which is no language we print.",
+            subject=("languages", tag),
+            allowed=tuple(LANGUAGES),
+            suggestion=nearest(tag, LANGUAGES),
+            where=clinic.where,
         )
         for tag in clinic.languages
         if tag not in LANGUAGES

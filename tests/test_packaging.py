@@ -58,6 +58,11 @@ def test_the_wheel_carries_nothing_else(wheel: Path) -> None:
     assert tops == {"aftercare", f"{'-'.join(wheel.name.split('-')[:2])}.dist-info"}
 
 
+def test_the_set_up_of_a_checkout_stays_out_of_the_wheel(checkout: Path, wheel: Path) -> None:
+    assert (checkout / "aftercare/bootstrap.py").is_file()
+    assert "aftercare/bootstrap.py" not in zipfile.ZipFile(wheel).namelist()
+
+
 def test_the_installed_program_finds_its_own_files(installed: Path, tmp_path: Path) -> None:
     where = _run(
         str(installed / "python"), "-c", "import aftercare.places as p; print(p.find_places().content)", folder=tmp_path
