@@ -39,7 +39,7 @@ class Templates:
         """The text of a file, such as "paper/page.css". Raises KeyError for one that is not there."""
         return self._files[name]
 
-    def render(self, name: str, **values: object) -> str:
+    def render(self, name: str, /, **values: object) -> str:
         """A template with its values, as HTML."""
         return self._environment.get_template(name).render(**values)
 
