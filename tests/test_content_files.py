@@ -162,6 +162,33 @@ def test_a_warning_is_named_by_the_title_of_its_file(tmp_path: Path) -> None:
     assert (pain.title.message, pain.title.where.line) == ("Pain", 7)
 
 
+@pytest.mark.parametrize(("name", "line"), [("options/numb.md", 6), ("materials/plaster.md", 8)])
+def test_what_stands_below_the_name_of_an_option_or_material_is_its_notes(tmp_path: Path, name: str, line: int) -> None:
+    notes = "\nLook at the skin.\n\n- Then ask.\n"
+    library = load_library(small_world(tmp_path, {name: FILES[name] + notes}))
+
+    noted = library.options["numb"] if name.startswith("options") else library.materials["plaster"]
+    assert [note.message for note in noted.notes] == ["Look at the skin.", "Then ask."]
+    assert noted.notes[0].where.line == line + 2
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"options/numb.md": FILES["options/numb.md"] + "\nFor {the device}.\n"},
+        {"materials/plaster.md": FILES["materials/plaster.md"] + "\nDry after {plaster_dry_hours}.\n"},
+        replaced("options/numb.md", "# Feels less", "# Feels less under {the device}"),
+        replaced("weights.yaml", "label: Full", 'label: "Full for {the device}"'),
+    ],
+)
+def test_a_placeholder_in_a_text_for_staff_is_refused_since_nothing_fills_it_in(problems, changed) -> None:
+    (problem,) = problems(changed)
+
+    assert problem.fault is Fault.UNKNOWN_PLACEHOLDER
+    assert problem.subject[0].startswith("{")
+    assert problem.where.line > 0
+
+
 # ---- nothing idle ----
 
 

@@ -32,7 +32,7 @@ from aftercare.library.pictograms import pictogram_name_problems, read_pictogram
 from aftercare.library.source import Source, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
-from aftercare.library.wording import override, text_problems, title_problems
+from aftercare.library.wording import override, staff_text_problems, text_problems
 from aftercare.library.words import CLINIC_VALUES, LANGUAGE_VALUES, PART_VALUES, Words
 from aftercare.places import Places, shown
 
@@ -107,7 +107,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     library = replace(library, advice=advice, warnings=warnings)
     reader.problems += name_problems(library)
     reader.problems += pictogram_name_problems(library, places.content)
-    reader.problems += title_problems(library.warnings)
+    reader.problems += staff_text_problems(staff_texts_of(library))
     reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
@@ -226,3 +226,13 @@ def texts_of(library: Library) -> Iterable[Text]:
     yield from (weight.condition for weight in library.weights.values())
     yield from (topic.title for topic in library.topics.values())
     yield from library.labels.values()
+
+
+def staff_texts_of(library: Library) -> Iterable[Text]:
+    """Every text that only staff read, at the desk; nothing fills in a placeholder there."""
+    yield from (warning.title for warning in library.warnings)
+    yield from (weight.label for weight in library.weights.values())
+    for option in library.options.values():
+        yield from (option.label, *option.notes)
+    for material in library.materials.values():
+        yield from material.notes

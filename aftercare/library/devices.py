@@ -122,7 +122,8 @@ class Family(StrEnum):
 class Material:
     """The material of a device.
 
-    `dry_after` and `walk_after` are ids of figures, or None where the material needs no wait.
+    `dry_after` and `walk_after` are ids of figures, or None where the material needs no wait. `notes` are for staff and
+    stand on no sheet.
     """
 
     id: str
@@ -131,4 +132,5 @@ class Material:
     family: Family
     dry_after: str | None
     walk_after: str | None
+    notes: tuple[Text, ...]
     where: Where

@@ -151,7 +151,7 @@ class Option:
     `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
     `bit` its permanent bit in the options code, `conflicts` the options and weight orders it cannot be combined with,
     `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions,
-    `needs_removal` whether the sheet must name the day it comes off at home.
+    `needs_removal` whether the sheet must name the day it comes off at home. `notes` are for staff and stand on no sheet.
     """
 
     id: str
@@ -164,6 +164,7 @@ class Option:
     early_visit: bool
     child: bool
     needs_removal: bool
+    notes: tuple[Text, ...]
     where: Where
 
 

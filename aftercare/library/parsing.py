@@ -72,7 +72,7 @@ def read_device(source: Source) -> Device:
 
 
 def read_material(source: Source) -> Material:
-    """Read a material."""
+    """Read a material: its name, and below it notes for staff."""
     header = source.header
     material = Material(
         id=header.text("id"),
@@ -81,6 +81,7 @@ def read_material(source: Source) -> Material:
         family=Family(header.word("family", tuple(Family))),
         dry_after=header.text("dry-after", "") or None,
         walk_after=header.text("walk-after", "") or None,
+        notes=tuple(block.text for block in source.blocks),
         where=source.where,
     )
     header.done()
@@ -149,7 +150,7 @@ def read_warning(source: Source) -> WarningSign:
 
 
 def read_option(source: Source) -> Option:
-    """Read an option that the nurse can tick."""
+    """Read an option that the nurse can tick: its name, and below it notes for staff."""
     header = source.header
     option = Option(
         id=header.text("id"),
@@ -162,6 +163,7 @@ def read_option(source: Source) -> Option:
         early_visit=header.flag("early-visit", False),
         child=header.flag("child", False),
         needs_removal=header.flag("needs-removal", False),
+        notes=tuple(block.text for block in source.blocks),
         where=source.where,
     )
     header.done()

@@ -85,18 +85,18 @@ def _length_problems(text: Text) -> Iterator[Problem]:
             )
 
 
-def title_problems(warnings: Iterable[WarningSign]) -> list[Problem]:
-    """Find placeholders in the titles of warnings: staff read these titles in lists, where nothing fills in a value."""
+def staff_text_problems(texts: Iterable[Text]) -> list[Problem]:
+    """Find placeholders in texts for staff, who read them in lists and forms, where nothing fills in a value."""
     return [
         Problem(
             Fault.UNKNOWN_PLACEHOLDER,
-            "The title of a warning holds the placeholder {}, which nothing fills in.",
+            "This text for staff holds the placeholder {}, which nothing fills in.",
             subject=(f"{{{name}}}",),
-            advice="Write the title without it.",
-            where=warning.title.where,
+            advice="Write the text without it.",
+            where=text.where,
         )
-        for warning in warnings
-        for name in placeholders(warning.title.message)
+        for text in texts
+        for name in placeholders(text.message)
     ]
 
 
