@@ -189,6 +189,30 @@ def test_a_placeholder_in_a_text_for_staff_is_refused_since_nothing_fills_it_in(
     assert problem.where.line > 0
 
 
+@pytest.mark.parametrize(("days", "source"), [("first-visit-days", "first-visit-source"), ("weeks", "weeks-source")])
+def test_a_usual_time_of_a_device_stands_with_its_source_and_a_source_only_with_a_time(
+    problems, days: str, source: str
+) -> None:
+    def with_line(line: str) -> Problem:
+        (problem,) = problems(replaced("devices/arm-cast.md", "removal: never", f"removal: never\n{line}"))
+        return problem
+
+    missing, idle = with_line(f"{days}: [7, 14]"), with_line(f"{source}: a leaflet")
+
+    assert (missing.fault, missing.subject) == (Fault.MISSING_KEY, (source,))
+    assert (idle.fault, idle.subject, idle.where.line) == (Fault.BAD_VALUE, (source, days), 13)
+
+
+def test_a_usual_time_of_a_device_is_read_with_its_source(tmp_path: Path) -> None:
+    lines = "removal: never\nfirst-visit-days: [7, 14]\nfirst-visit-source: a leaflet\nweeks: 6\nweeks-source: a plan"
+    library = load_library(small_world(tmp_path, replaced("devices/arm-cast.md", "removal: never", lines)))
+
+    arm, leg = library.devices["arm-cast"], library.devices["leg-cast"]
+    assert (arm.first_visit_days, arm.first_visit_source) == ((7, 14), "a leaflet")
+    assert (arm.weeks, arm.weeks_source) == ((6, 6), "a plan")
+    assert (leg.first_visit_days, leg.first_visit_source, leg.weeks, leg.weeks_source) == (None, "", None, "")
+
+
 # ---- nothing idle ----
 
 

@@ -11,6 +11,7 @@ from aftercare.errors import Fault, Problem, Refused, Where, nearest
 from aftercare.files import read_optional
 from aftercare.library.body import Part
 from aftercare.library.clinic import Clinic, read_clinic
+from aftercare.library.device_parsing import read_device, read_material
 from aftercare.library.devices import Device, Material
 from aftercare.library.figures import Figure
 from aftercare.library.header import Fields, parse_yaml
@@ -19,10 +20,8 @@ from aftercare.library.names import name_problems
 from aftercare.library.parsing import (
     range_problem,
     read_advice,
-    read_device,
     read_exclusive,
     read_figures,
-    read_material,
     read_option,
     read_topics,
     read_warning,

@@ -61,7 +61,8 @@ class Removal(StrEnum):
 class Device:
     """A device, as one file in content/devices describes it.
 
-    `first_visit_days` and `weeks` are (low, high) from the published table and None where a source gives none.
+    `first_visit_days` and `weeks` (the time in the device) are the usual (low, high), each with its source; None, and "" as
+    the source, where none is usual.
     `checks` are the digits to look at where those are not all free ones; `sided` is False for a device without a side.
     `weights` are the ids of weight orders that can apply; empty on the upper extremity.
     """
@@ -83,7 +84,9 @@ class Device:
     loosens: bool
     weights: tuple[str, ...]
     first_visit_days: tuple[int, int] | None
+    first_visit_source: str
     weeks: tuple[int, int] | None
+    weeks_source: str
     position: str
     checks: tuple[Part, ...]
     sided: bool
