@@ -170,12 +170,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Topic:
-    """A section of the sheet: its heading, its pictogram and its position."""
+    """A section of the sheet: its heading and its pictogram. Sections stand in the order of their file."""
 
     id: str
     title: Text
     picture: str
-    order: int
 
 
 @dataclass(frozen=True, slots=True)

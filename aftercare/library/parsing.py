@@ -138,9 +138,9 @@ def range_problem(figure: Figure) -> Problem | None:
 def read_topics(fields: Fields) -> dict[str, Topic]:
     """Read the sections of a sheet, in file order."""
     topics = {}
-    for order, key in enumerate(fields.keys()):
+    for key in fields.keys():
         inner = fields.inside(key)
-        topics[key] = Topic(key, Text(inner.text("title"), fields.place(key)), inner.text("picture"), order)
+        topics[key] = Topic(key, Text(inner.text("title"), fields.place(key)), inner.text("picture"))
         inner.done()
     return topics
 
