@@ -80,6 +80,23 @@ def test_an_option_says_what_it_cannot_stand_with():
     assert "Not together with “Waterproof lining”." in page.text("//label[input/@value='wires']")
 
 
+def test_a_ticked_option_says_what_staff_should_know_of_it_and_others_do_not():
+    page = post("/", {**ARM, "options": "nerve-block"})
+
+    assert page.text("//label[input/@value='nerve-block']/span/small") == (
+        "Tell the patient when feeling should come back, and write it on the sheet."
+    )
+    assert page.text("//label[input/@value='small-child']") == "Baby or small child"
+
+
+def test_what_an_option_cannot_stand_with_comes_before_its_notes():
+    page = post("/", {**ARM, "options": ["waterproof-liner", "wires"]})
+
+    assert page.text("//label[input/@value='wires']/span/small") == (
+        "Not together with “Waterproof lining”. Makes wet or smelly go-now signs."
+    )
+
+
 def test_what_cannot_stand_together_is_refused_and_both_stay_ticked():
     page = post("/", {**ARM, "options": ["waterproof-liner", "wires"]})
 

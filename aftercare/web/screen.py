@@ -18,6 +18,7 @@ from aftercare.sheet.validate import Picked, options_for, weights_for
 from aftercare.web.cards import Card, Group
 from aftercare.web.form import CheckedForm, Form, waiting_count
 from aftercare.web.problems import ShownProblem, desk_names, shown_problems
+from aftercare.web.staff_text import staff_text
 
 PAPERS = {Paper.LETTER: "Letter", Paper.A4: "A4"}
 SIZES = {Size.REGULAR: "Regular", Size.LARGE: "Large print"}
@@ -115,10 +116,15 @@ class Screen:
         materials = (self._material,) if self._material else (known[id_] for id_ in self.device.materials)
         possible = {option.id for material in materials for option in options_for(self._desk.library, self.device, material)}
         return tuple(
-            Choice(option.id, option.label.message, option.id in self._picked.options, self._conflict_note(option))
+            Choice(option.id, option.label.message, option.id in self._picked.options, self._note(option))
             for option in self._desk.library.options.values()
             if option.id in possible or option.id in self._picked.options
         )
+
+    def _note(self, option: Option) -> str:
+        """What an option cannot be combined with; for a ticked one also what staff should know of it."""
+        notes = map(staff_text, option.notes) if option.id in self._picked.options else ()
+        return " ".join(filter(None, (self._conflict_note(option), *notes)))
 
     def _conflict_note(self, option: Option) -> str:
         """Which of the choices an option cannot be combined with; "" if there is none."""
