@@ -23,6 +23,7 @@ ASKED = [
     ("POST", "/parts"),
     ("POST", "/preview"),
     ("POST", "/sheet.pdf"),
+    ("GET", "/about"),
     ("GET", "/healthz"),
     ("GET", "/assets/desk.css"),
     ("GET", "/nowhere"),
@@ -78,7 +79,9 @@ def test_no_address_on_the_desk_holds_a_choice():
     page = Page(client().post("/", data=LEG))
     addresses = page.tree.xpath("//@href | //@src | //@action | //@formaction")
 
-    assert {str(a) for a in addresses if not str(a).startswith(("#", "data:", "/assets/"))} == {"/", "/preview", "/sheet.pdf"}
+    assert {str(a) for a in addresses if not str(a).startswith(("#", "data:", "/assets/"))} == {
+        *("/", "/preview", "/sheet.pdf", "/about", "/about#options"),
+    }
     assert page.tree.xpath("//form/@method") == ["post"]
 
 

@@ -10,6 +10,7 @@ from flask import Flask
 
 from aftercare.page.templates import Templates
 from aftercare.places import Places
+from aftercare.web.about_views import about_blueprint
 from aftercare.web.assets import assets_blueprint
 from aftercare.web.form import MAX_FORM_BYTES
 from aftercare.web.form_views import form_blueprint
@@ -41,6 +42,7 @@ def create_app(places: Places, home: Path | None, *, site: Path | None = None, n
         app.register_blueprint(phone_site_blueprint(site))
     app.register_blueprint(form_blueprint(loader, pages, now))
     app.register_blueprint(print_blueprint(loader, pages))
+    app.register_blueprint(about_blueprint(loader, pages))
     add_security_headers(app)
     add_error_pages(app, pages)
     return app

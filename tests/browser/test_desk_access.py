@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.desk_room import axe_violations, fill_arm, nu_messages, running
+from tests.browser.desk_room import Room, axe_violations, fill_arm, nu_messages, running
 from tests.desk_world import ARM, LEG, client, clinic_home, desk_app
 
 WIDTHS = {"tablet": (768, 1024), "desktop": (1280, 800)}
@@ -91,6 +92,7 @@ def test_every_state_passes_the_nu_checker(tmp_path: Path):
         "not-yet": client().post("/preview", data={**ARM, "side": ""}).text,
         "closed": desk_app(closed).test_client().get("/").text,
         "missing": client().get("/nowhere").text,
+        "about": client().get("/about").text,
     }
 
     assert nu_messages(pages, tmp_path) == []
@@ -104,3 +106,38 @@ def test_pages_beside_the_desk_pass_axe(browser: Browser, tmp_path: Path):
             desk.goto(room.address + address)
             assert axe_violations(desk) == []
         desk.close()
+
+
+@pytest.mark.parametrize("width", [320, 390, 768, 1280])
+def test_the_page_about_the_advice_passes_axe_and_fits_the_screen_and_the_finger(desk: Page, room: Room, width: int):
+    desk.set_viewport_size({"width": width, "height": 800})
+    desk.goto(f"{room.address}/about")
+
+    assert axe_violations(desk) == []
+    assert desk.evaluate("document.documentElement.scrollWidth") <= width
+    # No word runs out of its cell into the next one.
+    overflowing = desk.evaluate(
+        """() => [...document.querySelectorAll('th, td')]
+        .filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.outerHTML)"""
+    )
+    small = desk.evaluate(
+        """() => [...document.querySelectorAll('a')].map(e => [e.getBoundingClientRect(), e.outerHTML])
+        .filter(([r]) => r.height < 44 || r.width < 44).map(([, html]) => html)"""
+    )
+    assert (overflowing, small) == ([], [])
+
+
+def test_the_page_about_the_advice_opens_beside_a_form_and_leaves_it_as_it_is(desk: Page, room: Room):
+    fill_arm(desk)
+    desk.locator("a[href='/about#options']").focus()
+    with desk.expect_popup() as opened:
+        desk.keyboard.press("Enter")
+    about = opened.value
+
+    expect(about.get_by_role("heading", level=1)).to_have_text("About this advice")
+    expect(about.get_by_role("heading", name="True of this patient")).to_be_in_viewport()
+    expect(about.get_by_role("row", name=re.compile("^Cannot tell us about pain")).get_by_role("cell")).to_have_text(
+        "Any age: no speech, dementia, learning disability."
+    )
+    expect(desk.locator("#side-left")).to_be_checked()
+    assert [asked.method for asked in room.log if asked.target.startswith("/about")] == ["GET"]
