@@ -12,6 +12,7 @@ import pytest
 from aftercare.errors import Fault, Problem, Refused
 from aftercare.library.catalogue import Library, load_library, texts_of
 from aftercare.library.modules import Tier
+from aftercare.library.text import BlockKind
 from aftercare.library.words import placeholders
 from aftercare.sheet.choices import Side
 from aftercare.sheet.schedule import Schedule
@@ -73,15 +74,37 @@ def test_every_mistake_in_every_file_is_reported_in_one_run(problems) -> None:
     ("line", "what"),
     [
         ("1. First.", "Numbered lists"),
+        ("1) First.", "Numbered lists"),
+        ("* First.", "other list marks"),
         ("  - Inner.", "list inside a list"),
+        ("- - Inner.", "list inside a list"),
+        ("- # Inner", "heading inside a list"),
         ("> Said.", "Quotations"),
         ("See <b>this</b>.", "HTML"),
         ("See [this](https://example.org).", "Links"),
+        ("See [this][place].", "Links"),
+        ("[place]: https://example.org", "Links"),
+        ("A &amp; B", "HTML"),
         ("| a | b |", "Tables"),
+        ("`word`", "Code"),
+        ("~~~", "Code"),
+        ("    Indented.", "code"),
+        ("Turn \\ round.", "Backslashes"),
+        ("* * *", "alone"),
+        ("===", "alone"),
+        ("--", "alone"),
+        ("- ", "alone"),
         ("Very *important*.", "bold"),
+        ("Very _important_.", "bold"),
+        ("Very ***important***.", "partner"),
+        ("**Very important.", "partner"),
+        ("**Very ** important.", "partner"),
         ("## other", "clinic file only"),
         ("### deep", "heading"),
-        ("Turn \u202eround.", "direction marks"),
+        ("#close", "heading"),
+        ("# Closed #", "heading"),
+        ("Turn \u202eround.", "direction marks are not allowed: 'U+202E'"),
+        ("Turn \x02round.", "Control characters"),
     ],
 )
 def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems, line: str, what: str) -> None:
@@ -89,6 +112,36 @@ def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems, l
 
     assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 11)
     assert what in problem.sentence()
+    assert "paragraphs" in problem.allowed
+
+
+def test_each_refused_mark_is_reported_at_its_own_line_of_a_paragraph(problems) -> None:
+    text = "\nFirst `line`\nwith **two\nbold words** and <b>\n> and this.\n"
+    found = problems({"advice/ice.md": FILES["advice/ice.md"] + text})
+
+    assert [(problem.where.line, problem.subject) for problem in found] == [
+        (11, ("`",)),
+        (13, ("<b>",)),
+        (14, ("> and this.",)),
+    ]
+
+
+def test_two_spaces_that_markdown_makes_a_line_break_are_refused(problems) -> None:
+    (problem,) = problems({"advice/ice.md": FILES["advice/ice.md"] + "\nFirst line  \nand second.\n"})
+
+    assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 11)
+
+
+def test_lines_of_a_block_are_joined_and_lists_may_follow_a_paragraph_directly(tmp_path: Path) -> None:
+    text = "\n**Two\nlines**\n- an item\n  goes on\n- Q & A: 'less < more', [so it is]\n"
+    library = load_library(small_world(tmp_path, {"advice/ice.md": FILES["advice/ice.md"] + text}))
+
+    (ice,) = (advice for advice in library.advice if advice.id == "ice")
+    assert [(block.kind, block.text.message, block.text.where.line) for block in ice.blocks[1:]] == [
+        (BlockKind.PARAGRAPH, "**Two lines**", 11),
+        (BlockKind.ITEM, "an item goes on", 13),
+        (BlockKind.ITEM, "Q & A: 'less < more', [so it is]", 15),
+    ]
 
 
 def test_a_number_typed_into_a_text_is_refused_and_sent_to_the_figures_file(problems) -> None:

@@ -3,29 +3,20 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from xml.etree.ElementTree import Element
 
 from aftercare.errors import Fault, Problem, Where
+from aftercare.library import markdown_subset
 from aftercare.library.header import Fields, parse_yaml
+from aftercare.library.markdown_subset import parse_blocks, parse_inline, refusals
 from aftercare.library.text import Block, BlockKind, Text
 
-_ALLOWED = "Allowed: one '# Title', paragraphs, flat lists with '- ', and **bold**."
-
-# Markdown that our two faces do not carry, and the sentence that says so.
-_FORBIDDEN: tuple[tuple[re.Pattern[str], str], ...] = (
-    (re.compile(r"^\s*(\d+[.)]|\*|\+)\s"), "Numbered lists and other list marks are not allowed."),
-    (re.compile(r"^\s+- "), "A list inside a list is not allowed."),
-    (re.compile(r"^\s*>"), "Quotations are not allowed."),
-    (re.compile(r"^\s*(```|~~~)|`"), "Code is not allowed."),
-    (re.compile(r"</?[a-zA-Z!]"), "HTML is not allowed."),
-    (re.compile(r"!?\[[^\]]*\]\("), "Links and pictures are not allowed; addresses come from the clinic file."),
-    (re.compile(r"^\s*\|"), "Tables are not allowed."),
-    (re.compile(r"^\s*([-*_=])\s*(\1\s*){2,}$"), "Lines across the page are not allowed."),
-    (re.compile(r"(?<!\*)\*(?!\*)|(?<![\w])_|_(?![\w])"), "Only **bold** may mark words."),
-    (re.compile(r"[\u202a-\u202e\u2066-\u2069\u200e\u200f]"), "Invisible direction marks are not allowed."),
-    (re.compile(r"\\"), "Backslashes are not allowed."),
-)
-_SECTION = re.compile(r"^## +([a-z0-9][a-z0-9-]*)\s*$")
+_ALLOWED = ("one '# Title'", "paragraphs", "flat lists with '- '", "**bold**")
+_KINDS = {"p": BlockKind.PARAGRAPH, "li": BlockKind.ITEM}
+_SECTION_ID = re.compile(r"[a-z0-9][a-z0-9-]*")
+_DIRECTION_MARK = re.compile(r"[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")  # UAX #9, table 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,84 +42,74 @@ class Source:
 
 def parse_source(text: str, path: str, problems: list[Problem], *, sections: bool = False) -> Source:
     """A content file's text as a Source; every problem is added to `problems` with its line."""
-    lines = text.splitlines()
-    body_from = 0
-    header = Fields(None, Where(path, 1), problems)
-    if lines and lines[0].strip() == "---":
-        end = next((number for number, line in enumerate(lines[1:], 1) if line.strip() == "---"), None)
-        if end is None:
-            problems.append(Problem(Fault.BAD_HEADER, "The header's closing '---' is missing.", where=Where(path, 1)))
-            end = len(lines) - 1
-        header = parse_yaml("\n".join(lines[1:end]), Where(path, 2), problems)
-        body_from = end + 1
-    else:
-        advice = "Begin the file with '---', the header lines, and '---'."
-        problems.append(Problem(Fault.BAD_HEADER, "The header is missing.", advice=advice, where=Where(path, 1)))
-    reader = _Body(path, problems, sections)
-    for number, line in enumerate(lines[body_from:], body_from + 1):
-        reader.line(number, line)
-    reader.close()
-    first, *rest = reader.wordings
+    lines = text.split("\n")
+    header, start = _header(lines, path, problems)
+    problems += _direction_marks(lines[start:], path, start + 1)
+    first, *rest = _wordings(parse_blocks(lines[start:], start + 1), path, problems, sections)
     if first.title is None and not sections:
-        problems.append(Problem(Fault.BAD_MARKDOWN, "The title is missing.", _ALLOWED, where=Where(path, body_from + 1)))
+        problems.append(_problem("The title is missing.", Where(path, min(start + 1, len(lines)))))
     return Source(header, first.title or Text("", Where(path)), first.blocks, tuple(rest), Where(path))
 
 
-class _Body:
-    """Collects lines into blocks."""
+def _header(lines: list[str], path: str, problems: list[Problem]) -> tuple[Fields, int]:
+    """The header, and the number of lines before the body."""
+    if lines[0].strip() != "---":
+        advice = "Begin the file with '---', the header lines, and '---'."
+        problems.append(Problem(Fault.BAD_HEADER, "The header is missing.", advice=advice, where=Where(path, 1)))
+        return Fields(None, Where(path, 1), problems), 0
+    end = next((number for number, line in enumerate(lines[1:], 1) if line.strip() == "---"), None)
+    if end is None:
+        problems.append(Problem(Fault.BAD_HEADER, "The header's closing '---' is missing.", where=Where(path, 1)))
+        end = len(lines) - 1
+    return parse_yaml("\n".join(lines[1:end]), Where(path, 2), problems), end + 1
 
-    def __init__(self, path: str, problems: list[Problem], sections: bool) -> None:
-        self.path, self.problems, self.sections = path, problems, sections
-        self.wordings: list[Wording] = []
-        self._id, self._start = "", 1
-        self._title: Text | None = None
-        self._blocks: list[Block] = []
-        self._open: tuple[BlockKind, list[str], int] | None = None
 
-    def line(self, number: int, line: str) -> None:
-        """Take the next line."""
-        if not line.strip():
-            self._finish()
-            return
-        for pattern, sentence in _FORBIDDEN:
-            if pattern.search(line):
-                self.problems.append(Problem(Fault.BAD_MARKDOWN, sentence, _ALLOWED, where=Where(self.path, number)))
-                return
-        if section := _SECTION.match(line):
-            self._section(section[1], number)
-        elif line.startswith("# "):
-            self._finish()
-            if self._title or self._blocks:
-                what = "A second title, or a title after text."
-                self.problems.append(Problem(Fault.BAD_MARKDOWN, what, _ALLOWED, where=Where(self.path, number)))
-            self._title = Text(line[2:].strip(), Where(self.path, number))
-        elif line.startswith("#"):
-            what = f"The heading '{line.strip()}' is of a kind we do not use."
-            self.problems.append(Problem(Fault.BAD_MARKDOWN, what, _ALLOWED, where=Where(self.path, number)))
-        elif line.startswith("- "):
-            self._finish()
-            self._open = (BlockKind.ITEM, [line[2:].strip()], number)
-        elif self._open:
-            self._open[1].append(line.strip())
-        else:
-            self._open = (BlockKind.PARAGRAPH, [line.strip()], number)
+def _problem(what: str, where: Where, found: str = "") -> Problem:
+    """The problem of what was found; characters that no editor shows are named, as U+202E."""
+    shown = "".join(char if char.isprintable() else f"U+{ord(char):04X}" for char in found)
+    return Problem(Fault.BAD_MARKDOWN, what, subject=(shown,) if found else (), allowed=_ALLOWED, where=where)
 
-    def _section(self, id_: str, number: int) -> None:
-        if not self.sections:
-            what = f"The heading '## {id_}' may stand in the clinic file only."
-            self.problems.append(Problem(Fault.BAD_MARKDOWN, what, _ALLOWED, where=Where(self.path, number)))
-            return
-        self.close()
-        self._id, self._start = id_, number
 
-    def _finish(self) -> None:
-        if self._open:
-            kind, lines, number = self._open
-            self._blocks.append(Block(kind, Text(" ".join(lines), Where(self.path, number))))
-            self._open = None
+def _direction_marks(lines: Iterable[str], path: str, first: int) -> Iterator[Problem]:
+    for number, line in enumerate(lines, first):
+        for mark in dict.fromkeys(_DIRECTION_MARK.findall(line)):
+            yield _problem("Invisible direction marks are not allowed: {}.", Where(path, number), mark)
 
-    def close(self) -> None:
-        """End the words under the present heading."""
-        self._finish()
-        self.wordings.append(Wording(self._id, self._title, tuple(self._blocks), Where(self.path, self._start)))
-        self._title, self._blocks = None, []
+
+def _wordings(body: Element, path: str, problems: list[Problem], sections: bool) -> list[Wording]:
+    """The words above any `## id`, then those of each section in order."""
+    wordings = [Wording("", None, (), Where(path, 1))]
+    for element in body.iter():
+        where = Where(path, int(element.get("line", 0)))
+        last = wordings[-1]
+        match element.tag:
+            case "h1":
+                if last.title or last.blocks:
+                    problems.append(_problem("A second title, or a title after text.", where))
+                wordings[-1] = replace(last, title=_text(element, where, problems))
+            case "h2" if not sections:
+                problems.append(_problem("The heading {} may stand in the clinic file only.", where, f"## {element.text}"))
+            case "h2" if _SECTION_ID.fullmatch(element.text or ""):
+                wordings.append(Wording(element.text or "", None, (), where))
+            case "h2":
+                problems.append(_problem("The heading '## ' names a module by its id, not {}.", where, element.text or ""))
+            case "p" | "li":
+                block = Block(_KINDS[element.tag], _text(element, where, problems))
+                wordings[-1] = replace(last, blocks=(*last.blocks, block))
+            case markdown_subset.REFUSED:
+                problems += _refusals(element, where)
+    return wordings
+
+
+def _text(element: Element, where: Where, problems: list[Problem]) -> Text:
+    """The lines of a block joined by spaces, as one message in inline Markdown."""
+    text = element.text or ""
+    problems += _refusals(parse_inline(text), where)
+    return Text(" ".join(line.strip() for line in text.split("\n")), where)
+
+
+def _refusals(element: Element, where: Where) -> list[Problem]:
+    first: dict[tuple[int, str], str] = {}  # of its kind on its line: both marks of one word are one problem
+    for line, what, found in refusals(element, where.line):
+        first.setdefault((line, what), found)
+    return [_problem(what, Where(where.path, line), found) for (line, what), found in first.items()]
