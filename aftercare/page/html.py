@@ -2,49 +2,27 @@
 
 from __future__ import annotations
 
-import re
-import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from html import escape as escape_html
 
-import markdown
 from markupsafe import Markup, escape
 
 from aftercare.errors import Fault, Refused
 from aftercare.language.languages import SOURCE, Direction
 from aftercare.language.translated import TranslatedSheet, Value
+from aftercare.library.markdown_subset import parse_inline, refusals
 from aftercare.library.text import Text
 from aftercare.library.words import PLACEHOLDER
 from aftercare.sheet.sheet import FullSheet, PatientSheet
 
-# Characters that mean something to Markdown anywhere, or at the start of a line.
-_MARKDOWN_CHARACTERS = re.compile(r"[*_`\\\[\]<>&#~|^\n]|^[\s\d+=:.!-]|\s$|  ")
-_TAGS = re.compile(r"</?(?!strong>)[a-z]")
 
-
-class _Markdown(threading.local):
-    """One converter a thread: it is not safe across threads, and making one takes longer than a sentence."""
-
-    def __init__(self) -> None:
-        self.converter = markdown.Markdown()
-
-
-_MARKDOWN = _Markdown()
-
-
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16384)  # a clinic has about 900 messages in each language, and every page repeats some of them
 def inline(message: str) -> str:
-    """A message as HTML, its placeholders untouched. Only **bold** becomes markup; anything else is refused.
-
-    Memoised: converting is nearly all the time a page takes, and pages share their messages. What holds no mark that
-    Markdown knows is only escaped, which is far faster.
-    """
-    if not _MARKDOWN_CHARACTERS.search(message):
-        return str(escape(message)).replace("&#39;", "'").replace("&#34;", '"')
-    converted = _MARKDOWN.converter.reset().convert(str(escape(message)).replace("&#39;", "'").replace("&#34;", '"'))
-    body = converted.removeprefix("<p>").removesuffix("</p>")
-    if not converted.startswith("<p>") or _TAGS.search(body):
+    """A message as HTML, its placeholders untouched. Raises Refused for any Markdown but **bold**."""
+    paragraph = parse_inline(message)
+    if any(refusals(paragraph, 0)):
         raise Refused.one(
             Fault.BAD_MARKDOWN,
             "The message {} holds Markdown that a sheet does not carry.",
@@ -52,7 +30,12 @@ def inline(message: str) -> str:
             allowed=("**bold**",),
             advice="Change the message or its translation.",
         )
-    return body
+    bold = "".join(f"<strong>{_escaped(strong.text)}</strong>{_escaped(strong.tail)}" for strong in paragraph)
+    return _escaped(paragraph.text) + bold
+
+
+def _escaped(text: str | None) -> str:
+    return escape_html(text or "", quote=False)
 
 
 def value_html(value: Value) -> Markup:
