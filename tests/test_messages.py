@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import random
+from io import StringIO
+from pathlib import Path
 
-import polib
+import babel.messages.pofile
 import pytest
 
 from aftercare.errors import Fault
@@ -72,12 +74,72 @@ def test_the_same_message_twice_is_a_problem_naming_both_lines() -> None:
         'msgctxt "hand"\nmsgid "Thumb"\nmsgstr "Pulgar"',
         'msgid "Thumb"\nmsgid_plural "Thumbs"\nmsgstr[0] "Pulgar"\nmsgstr[1] "Pulgares"',
         "Thumb = Pulgar",
+        'msgid "Thumb" "s"\nmsgstr "Pulgar"',
+        "msgid Thumb\nmsgstr Pulgar",
+        'msgid "Thumb"\nmsgstr "Pulgar\\"',  # the last quote belongs to the word
+        'msgid "Thumb"\nmsgstr "Pul\\var"',  # an escape of a character that no text has
+        'msgid "Thumb"\n# reviewed: polarity\nmsgstr "Pulgar"',
+        'msgid "Thumb"\nmsgstr ""\n#.\n"Pulgar"',
+        'msgid "Thumb"\n#~ msgstr "Pulgar"',
+        '# reviewed: polarity\n#~ msgid "Thumb"',  # else the next message would count as reviewed
+        'msgid ""\nmsgstr "Language: es"',
+        "##reviewed: polarity",
+        "#,fuzzy",
+        "#~ Thumb",
     ],
 )
 def test_a_broken_file_is_a_problem_and_no_message_of_it_is_sound(broken: str) -> None:
     messages = po(pair("Ankle", "Tobillo"), broken)
     assert [problem.fault for problem in messages.problems][:1] == [Fault.BAD_PO]
     assert messages.faults("Ankle") == messages.problems
+
+
+def test_every_bad_line_is_a_problem_at_its_line_with_what_stands_there() -> None:
+    messages = po('msgid "Thumb"\nmsgstr "Pulgar', pair("Ankle", "Tobillo"), "what", pair("Ankle", "Otro"))
+    assert [(str(problem.where), problem.subject) for problem in messages.problems] == [
+        ("translations/es.po:7", ('msgstr "Pulgar',)),
+        ("translations/es.po:12", ("what",)),
+        ("translations/es.po:14", ("Ankle",)),
+    ]
+
+
+def test_a_second_header_is_a_problem_at_its_line() -> None:
+    messages = po(pair("Thumb", "Pulgar"), HEADER.replace("es", "ar", 1).strip())
+    assert found(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
+    assert "line 1" in messages.problems[0].what
+
+
+def test_a_file_without_a_header_has_no_language() -> None:
+    messages = read_messages(pair("Thumb", "Pulgar"), "translations/es.po")
+    assert found(messages) == [(Fault.UNKNOWN_LANGUAGE, "translations/es.po")]
+
+
+def test_a_byte_order_mark_is_a_problem_and_other_line_ends_are_none() -> None:
+    text = HEADER + pair("Thumb", "Pulgar") + "\n"
+    assert found(read_messages("\ufeff" + text, "translations/es.po")) == [(Fault.BAD_PO, "translations/es.po:1")]
+    assert said(read_messages(text.replace("\n", "\r\n"), "translations/es.po"), "Thumb") == "Pulgar"
+
+
+def test_a_text_is_never_taken_for_the_name_of_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "es.po"
+    path.write_text(HEADER + pair("Thumb", "Pulgar"), encoding="utf-8")
+    messages = read_messages(str(path), "translations/es.po")
+    assert (messages.problems[0].fault, messages.entries) == (Fault.BAD_PO, {})
+
+
+def test_comments_of_translators_and_their_tools_are_read_or_skipped() -> None:
+    comments = (
+        "# Check with the list.",
+        "# reviewed: length, polarity",
+        "#. a finger",
+        "#: content/words.yaml:3",
+        '#| msgid "T"',
+    )
+    messages = po('#~| msgid "Old"\n#~ msgid "Toe"\n#~ msgstr "Dedo"', pair("Thumb", "Pulgar", *comments))
+    entry = messages.entries["Thumb"]
+    assert (entry.reviewed, entry.where.line) == ({"length", "polarity"}, 15)
+    assert entry.comments == ("Check with the list.", "reviewed: length, polarity")
+    assert messages.entries.keys() == {"Thumb"}
 
 
 def test_no_damage_to_a_file_escapes_as_an_exception() -> None:
@@ -113,7 +175,7 @@ def test_a_clinics_own_translation_stands_in_the_place_of_ours() -> None:
 
 
 def test_an_independent_reader_finds_the_same_messages() -> None:
-    """Compared with polib, a PO reader that shares no code with Babel."""
+    """Compared with Babel's reader of PO files, which shares no code with polib."""
     text = HEADER + "\n\n".join(
         [
             pair('Say \\"now\\".', 'Diga \\"ya\\".', "# reviewed: length"),
@@ -122,6 +184,7 @@ def test_an_independent_reader_finds_the_same_messages() -> None:
             pair("Ankle", "Tobillo", "#, fuzzy"),
         ]
     )
-    theirs = {entry.msgid: (entry.msgstr, entry.fuzzy) for entry in polib.pofile(text)}
+    catalog = babel.messages.pofile.read_po(StringIO(text))
+    theirs = {message.id: (message.string, message.fuzzy) for message in catalog if message.id}
     ours = {entry.message: (entry.translation, entry.fuzzy) for entry in read_messages(text, "es.po").entries.values()}
     assert ours == theirs

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from io import BytesIO, StringIO
-
-from babel.messages.catalog import Catalog
-from babel.messages.pofile import read_po, write_po
 
 from aftercare.errors import Refused
 from aftercare.language.approval import edition, fingerprint
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
-from aftercare.language.messages import read_messages
+from aftercare.language.messages import Entry, read_messages
+from aftercare.language.po_files import PoMessage, format_message
 from aftercare.language.values import measure
 from aftercare.library.figures import Figure
 from aftercare.library.words import placeholders
@@ -80,28 +77,23 @@ def update_po(existing: str | None, extracted: Iterable[Extracted], language: La
     comes out empty: a near match would carry the old number or the lost "not" along. The text does not depend on the
     day, and names files without lines, so that it changes only when a message does. Raises Refused for a broken file.
     """
-    template = Catalog()
-    for text in extracted:
-        template.add(text.message, locations=[(place, 0) for place in text.places], auto_comments=[text.comment])
-    catalog = _read(existing, language)
-    for message in _read(own, language):
-        if message.id and message.string and not message.fuzzy:
-            catalog.delete(message.id)
-            catalog[message.id] = message
-    catalog.update(template, no_fuzzy_matching=True)
-    for message in catalog:
-        message.flags &= {"fuzzy"}  # Babel takes braces and "%" for formats of a programming language
-    body = BytesIO()
-    write_po(body, catalog, width=0, omit_header=True, sort_by_file=True, ignore_obsolete=True, include_lineno=False)
-    return _header(language) + body.getvalue().decode().rstrip("\n") + "\n"
+    finished = {message: entry for message, entry in _entries(own, language).items() if entry.translation and not entry.fuzzy}
+    known = {**_entries(existing, language), **finished}
+    blocks = [_header(language)]
+    for text in sorted(extracted, key=lambda text: text.places):
+        entry = known.get(text.message)
+        message = PoMessage(text.message, entry.translation, entry.fuzzy, entry.comments) if entry else PoMessage(text.message)
+        blocks.append(format_message(message, text.comment, text.places))
+    return "\n".join(blocks)
 
 
-def _read(text: str | None, language: Language) -> Catalog:
+def _entries(text: str | None, language: Language) -> Mapping[str, Entry]:
     if not text:
-        return Catalog()
-    if problems := read_messages(text, f"{language.tag}.po").problems:
-        raise Refused(problems)
-    return read_po(StringIO(text))
+        return {}
+    messages = read_messages(text, f"{language.tag}.po")
+    if messages.problems:
+        raise Refused(messages.problems)
+    return messages.entries
 
 
 def _header(language: Language) -> str:
@@ -114,5 +106,4 @@ def _header(language: Language) -> str:
         '"MIME-Version: 1.0\\n"\n'
         '"Content-Type: text/plain; charset=utf-8\\n"\n'
         '"Content-Transfer-Encoding: 8bit\\n"\n'
-        "\n"
     )
