@@ -174,6 +174,25 @@ def test_a_clinics_own_translation_stands_in_the_place_of_ours() -> None:
     assert (said(merged, "Thumb"), said(merged, "Ankle")) == ("Dedo pulgar", "Tobillo")
 
 
+def test_a_corrected_file_is_checked_anew_and_problems_name_their_own_lines() -> None:
+    wrong = pair("Keep it dry.", "No lo seque.")
+    assert str(po(wrong).faults("Keep it dry.")[0].where) == "translations/es.po:6"
+    assert str(po(pair("Thumb", "Pulgar"), wrong).faults("Keep it dry.")[0].where) == "translations/es.po:9"
+    assert po(pair("Keep it dry.", "Manténgalo seco.")).faults("Keep it dry.") == ()
+    assert po(pair("Keep it dry.", "No lo seque.", "# reviewed: polarity")).faults("Keep it dry.") == ()
+
+
+def test_files_with_the_same_text_are_equal_and_the_fingerprint_follows_what_is_printed() -> None:
+    ours = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+    moved = po(pair("Ankle", "Tobillo", "# Checked."), pair("Thumb", "Pulgar"))
+    changed = po(pair("Thumb", "Dedo pulgar"), pair("Ankle", "Tobillo"))
+
+    assert ours == po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+    assert ours.fingerprint == moved.fingerprint
+    assert ours.fingerprint != changed.fingerprint == ours.under(changed).fingerprint
+    assert ours.fingerprint != po(pair("Thumb", "Pulgar", "# reviewed: length"), pair("Ankle", "Tobillo")).fingerprint
+
+
 def test_an_independent_reader_finds_the_same_messages() -> None:
     """Compared with Babel's reader of PO files, which shares no code with polib."""
     text = HEADER + "\n\n".join(

@@ -6,7 +6,6 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from functools import lru_cache
 
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.language.messages import Messages
@@ -45,17 +44,7 @@ class Approvals:
     def language_approved(self, messages: Messages) -> bool:
         """Whether exactly these translations were approved; any change to them ends the approval."""
         approval = self.languages.get(messages.tag)
-        return approval is not None and approval.fingerprint == language_fingerprint(messages)
-
-
-@lru_cache(maxsize=64)  # computed for each sheet, from the few languages a clinic has
-def language_fingerprint(messages: Messages) -> str:
-    """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
-    lines = (
-        f"{entry.message}\0{entry.translation}\0{int(entry.fuzzy)}\0{','.join(sorted(entry.reviewed))}"
-        for entry in messages.entries.values()
-    )
-    return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()[:16]
+        return approval is not None and approval.fingerprint == messages.fingerprint
 
 
 def fingerprint(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
@@ -87,7 +76,7 @@ def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Ap
             allowed=ROLES,
             advice="Give the role, never a person's name.",
         )
-    approval = LanguageApproval(language_fingerprint(messages), role, on.isoformat())
+    approval = LanguageApproval(messages.fingerprint, role, on.isoformat())
     return replace(approvals, languages={**approvals.languages, messages.tag: approval})
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
 
 from aftercare.errors import Fault, Problem, Where, nearest
 from aftercare.language.grammar import GRAMMARS
@@ -27,28 +29,21 @@ class Entry:
     comments: tuple[str, ...] = ()  # the translator's, line by line
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Messages:
-    """The translations into one language. `problems` are the file's own; while there are any, no message is sound.
+# Each sheet asks about the same few hundred messages of each language. Keyed by all that the checks read, not by the file.
+_unsafe = lru_cache(maxsize=16384)(unsafe)
 
-    Two of them are equal only if they are the same one: comparing or hashing all their words would cost more than it tells.
-    """
+
+@dataclass(frozen=True)
+class Messages:
+    """The translations into one language. `problems` are the file's own; while there are any, no message is sound."""
 
     tag: str
     entries: Mapping[str, Entry]
     problems: tuple[Problem, ...]
     where: Where = field(default=Where(""))
-    # Each message is judged once: a clinic's sheets ask for the same few hundred over and over.
-    _judged: dict[str, tuple[Problem, ...]] = field(default_factory=dict, init=False, repr=False)
 
     def faults(self, message: str) -> tuple[Problem, ...]:
         """All that keeps a message from being printed in this language; empty when its translation is sound."""
-        found = self._judged.get(message)
-        if found is None:
-            found = self._judged[message] = self._judge(message)
-        return found
-
-    def _judge(self, message: str) -> tuple[Problem, ...]:
         if self.problems:
             return self.problems
         entry = self.entries.get(message)
@@ -60,7 +55,17 @@ class Messages:
             what = "The translation into {} of {} is marked fuzzy: the English may have changed since."
             advice = "Look at it and remove the mark."
             return (Problem(Fault.FUZZY, what, subject=(self.tag, message), advice=advice, where=entry.where),)
-        return unsafe(entry.message, entry.translation, self.tag, entry.reviewed, entry.where)
+        unplaced = _unsafe(entry.message, entry.translation, self.tag, entry.reviewed)
+        return tuple(replace(problem, where=entry.where) for problem in unplaced) if unplaced else ()
+
+    @cached_property  # asked for with each sheet; a value of the instance alone, which is why the class has no slots
+    def fingerprint(self) -> str:
+        """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
+        lines = (
+            f"{entry.message}\0{entry.translation}\0{int(entry.fuzzy)}\0{','.join(sorted(entry.reviewed))}"
+            for entry in self.entries.values()
+        )
+        return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()[:16]
 
     def under(self, own: Messages) -> Messages:
         """These messages with a clinic's own translations, where it has any, in their place."""
