@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from aftercare.errors import Fault, Refused, Where
-from aftercare.language.approval import EDITION_CHARACTERS, Approvals, approve
+from aftercare.language.approval import Approvals, approve
+from aftercare.language.edition import EDITION_CHARACTERS
 from aftercare.language.extraction import wording_edition
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import Entry, Messages

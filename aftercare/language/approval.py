@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.language.messages import Messages
 from aftercare.library.clinic import Clinic
-from aftercare.library.figures import Figure
 from aftercare.library.header import parse_yaml
 
 # Who may approve a language: roles, so that no name of a person is ever stored.
 ROLES = ("bilingual clinician", "medical translator", "language service")
-
-# Capitals and digits without those that are taken for one another on paper (0 O, 1 I L, 8 B, 5 S, 2 Z, U V).
-EDITION_CHARACTERS = "34679ACDEFGHJKMNPQRTVWXY"
-EDITION_LENGTH = 6  # 24^6 is 190 million; a clinic makes a few hundred editions in its life
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,35 +26,19 @@ class LanguageApproval:
 
 @dataclass(frozen=True, slots=True)
 class Approvals:
-    """What is approved. `wording` is the edition of the English now in force, "" until computed."""
+    """What is approved. `wording` is the edition of the English now in force, None until computed."""
 
     languages: Mapping[str, LanguageApproval] = field(default_factory=dict)
-    wording: str = ""
+    wording: str | None = None
 
     def wording_approved(self, clinic: Clinic) -> bool:
         """Whether the clinic file approves the English now in force."""
-        return bool(self.wording) and clinic.approved_edition == self.wording
+        return self.wording is not None and clinic.approved_edition == self.wording
 
     def language_approved(self, messages: Messages) -> bool:
         """Whether exactly these translations were approved; any change to them ends the approval."""
         approval = self.languages.get(messages.tag)
         return approval is not None and approval.fingerprint == messages.fingerprint
-
-
-def fingerprint(translations: Mapping[str, str], figures: Iterable[Figure]) -> str:
-    """A hash of these messages, translations and figures, independent of their order: 64 hexadecimal digits."""
-    lines = [f"{message}\0{translation}" for message, translation in translations.items()]
-    lines += [f"{figure.id}\0{figure.low:g}\0{figure.high:g}\0{figure.unit}" for figure in figures]
-    return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()
-
-
-def edition(fingerprint: str) -> str:
-    """The short code of a fingerprint: EDITION_LENGTH characters that can be read out by phone."""
-    number, code = int(fingerprint, 16), ""
-    for _ in range(EDITION_LENGTH):
-        number, rest = divmod(number, len(EDITION_CHARACTERS))
-        code += EDITION_CHARACTERS[rest]
-    return code
 
 
 def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Approvals:

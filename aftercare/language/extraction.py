@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from aftercare.errors import Refused
-from aftercare.language.approval import edition, fingerprint
+from aftercare.language.edition import edition, fingerprint
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import Entry, read_messages
 from aftercare.language.po_files import PoMessage, format_message

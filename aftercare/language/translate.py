@@ -8,7 +8,8 @@ from datetime import date, datetime
 from typing import TypeVar
 
 from aftercare.errors import Fault, Problem, Refused, Where
-from aftercare.language.approval import Approvals, edition, fingerprint
+from aftercare.language.approval import Approvals
+from aftercare.language.edition import edition, fingerprint
 from aftercare.language.languages import SOURCE, Direction, Language
 from aftercare.language.messages import Messages
 from aftercare.language.translated import TranslatedSheet, Value
