@@ -11,6 +11,7 @@ import markdown
 import pytest
 
 from aftercare.errors import Fault, Problem, Refused
+from aftercare.language.safety import unsafe
 from aftercare.library.source import parse_source
 from aftercare.library.text import BlockKind
 from aftercare.page.html import inline
@@ -63,13 +64,20 @@ def test_a_message_becomes_escaped_text_with_bold_words(message: str, expected: 
     assert inline(message) == expected
 
 
-@pytest.mark.parametrize(
-    "message", ["*a*", "_a_", "`a`", "<b>a</b>", "[a](b)", "![a](b)", "a \\* b", "**a", "**a ** b", "a **b `c`**", "&lt;"]
-)
+REFUSED = ["*a*", "_a_", "`a`", "<b>a</b>", "[a](b)", "![a](b)", "a \\* b", "**a", "**a ** b", "a **b `c`**", "&lt;", "a | b"]
+
+
+@pytest.mark.parametrize("message", REFUSED)
 def test_a_message_with_any_other_mark_is_refused(message: str) -> None:
     with pytest.raises(Refused) as refused:
         inline(message)
     assert [(problem.fault, problem.subject) for problem in refused.value.problems] == [(Fault.BAD_MARKDOWN, (message,))]
+
+
+@pytest.mark.parametrize("translation", REFUSED)
+def test_a_translation_that_no_page_would_carry_is_unsafe(translation: str) -> None:
+    english = translation.count("**") * "**"  # as many bold marks, so that no other check notices them
+    assert Fault.BAD_MARKDOWN in {problem.fault for problem in unsafe(f"Keep {english}", translation, "es")}
 
 
 def test_threads_convert_messages_at_the_same_time() -> None:

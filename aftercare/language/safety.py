@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from aftercare.errors import Fault, Problem, Where
 from aftercare.language.grammar import GRAMMARS, negatives, number_words, units
+from aftercare.library.markdown_subset import parse_inline, refusals
 from aftercare.library.words import PLACEHOLDER, placeholders
 
 # U+202A..202E force a direction on the text after them, even past the sentence if they are not closed (UAX #9, 2.2).
@@ -137,9 +138,10 @@ def _direction(message: str, translation: str, tag: str) -> Difference | None:  
 
 def _markup(message: str, translation: str, tag: str) -> Difference | None:  # noqa: ARG001
     mark = _MARKUP.search(translation)
-    if mark is None or _MARKUP.search(message):
-        return None
-    return Difference("{} is a mark that the English does not have.", (_visible(mark[0]),))
+    if mark and not _MARKUP.search(message):
+        return Difference("{} is a mark that the English does not have.", (_visible(mark[0]),))
+    refusal = next(refusals(parse_inline(translation), 0), None)  # which a page would refuse too
+    return Difference(refusal.what, (refusal.found,)) if refusal else None
 
 
 def _visible(mark: str) -> str:
