@@ -186,11 +186,11 @@ class Desk:
 
     def paper(self, word: str) -> Paper:
         """A paper by name; the clinic's own where none is given. Raises Refused for an unknown one."""
-        return Paper(_known("paper", word, Paper, Fault.UNKNOWN_PAPER)) if word else self.clinic.paper
+        return Paper(_known("paper", word, Paper, Fault.UNKNOWN_NAME)) if word else self.clinic.paper
 
     def size(self, word: str) -> Size:
         """A text size by name; regular where none is given. Raises Refused for an unknown one."""
-        return Size(_known("text size", word, Size, Fault.UNKNOWN_SIZE)) if word else Size.REGULAR
+        return Size(_known("text size", word, Size, Fault.UNKNOWN_NAME)) if word else Size.REGULAR
 
 
 def _known(kind: str, word: str, known: Iterable[str], fault: Fault) -> str:

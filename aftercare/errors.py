@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum, auto
 
 
@@ -41,8 +41,6 @@ class Fault(StrEnum):
     CANNOT_APPLY = auto()
     CONTRADICTION = auto()
     UNKNOWN_LANGUAGE = auto()
-    UNKNOWN_PAPER = auto()
-    UNKNOWN_SIZE = auto()
     UNKNOWN_SIDE = auto()
     UNKNOWN_WEIGHT = auto()
     NEEDED = auto()
@@ -94,12 +92,13 @@ class Problem:
 
     fault: Fault
     what: str
-    allowed: tuple[str, ...] | str = ()
+    _: KW_ONLY
+    subject: tuple[str, ...] = ()
+    allowed: tuple[str, ...] = ()
+    suggestion: str = ""
     advice: str = ""
     where: Where | None = None
     field: str = ""
-    subject: tuple[str, ...] = ()
-    suggestion: str = ""
 
     def sentence(self, name: Callable[[str], str] | None = None) -> str:
         """The problem in words, without its place. `name` gives what the reader calls an id, "" for a word it does not know."""
@@ -109,11 +108,8 @@ class Problem:
             return f"“{known}”" if known else f"'{word}'"
 
         what = _filled(self.what, tuple(map(quoted, self.subject)))
-        if isinstance(self.allowed, str):
-            allowed = self.allowed
-        else:
-            values = [(name(value) if name else "") or value for value in self.allowed]
-            allowed = f"Allowed: {', '.join(values)}." if values else ""
+        values = [(name(value) if name else "") or value for value in self.allowed]
+        allowed = f"Allowed: {', '.join(values)}." if values else ""
         suggestion = f"Did you mean {quoted(self.suggestion)}?" if self.suggestion else ""
         return " ".join(part for part in (what, allowed, suggestion, self.advice) if part)
 
@@ -167,7 +163,17 @@ class Refused(Exception):
         field: str = "",
     ) -> Refused:
         """The refusal with a single problem; the arguments are those of `Problem`."""
-        return cls([Problem(fault, what, tuple(allowed), advice, where, field, subject, suggestion)])
+        problem = Problem(
+            fault,
+            what,
+            subject=subject,
+            allowed=tuple(allowed),
+            suggestion=suggestion,
+            advice=advice,
+            where=where,
+            field=field,
+        )
+        return cls([problem])
 
     def __reduce__(self) -> tuple[type[Refused], tuple[tuple[Problem, ...]]]:
         """Keeps the problems whole when a refusal crosses from one process to another."""
@@ -178,14 +184,3 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """The known word nearest to one that is not known; "" when none is near."""
     near = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
     return near[0] if near else ""
-
-
-def listed(known: Iterable[str]) -> str:
-    """The sentence that names what is allowed."""
-    return f"Allowed: {', '.join(known)}."
-
-
-def did_you_mean(found: str, known: Iterable[str]) -> str:
-    """A question naming the nearest known word, or nothing when none is near."""
-    near = difflib.get_close_matches(found.lower(), list(known), n=1, cutoff=0.6)
-    return f"Did you mean '{near[0]}'?" if near else ""

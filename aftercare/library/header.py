@@ -52,7 +52,9 @@ class Fields:
     ) -> None:
         """Add a problem of this file, located at the line `at`, else at the line of `key`, else at the start of the mapping."""
         where = Where(self.where.path, at or self.place(key).line)
-        self.problems.append(Problem(fault, what, tuple(allowed), advice, where, subject=subject, suggestion=suggestion))
+        self.problems.append(
+            Problem(fault, what, subject=subject, allowed=tuple(allowed), suggestion=suggestion, advice=advice, where=where)
+        )
 
     def keys(self) -> Iterator[str]:
         """The keys in file order."""

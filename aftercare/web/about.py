@@ -73,7 +73,7 @@ def _wording_approval(desk: Desk) -> Approval:
         state,
         clinic.approved_by,
         clinic.approved_on,
-        approvals.wording,
+        approvals.wording or "",
         clinic.approved_edition,
     )
 

@@ -87,8 +87,8 @@ def check_form(desk: Desk, form: Form) -> CheckedForm:
     """Checks the whole form; without a problem the result holds the sheet in its language."""
     choices, problems = _check_choices(desk, form.picked)
     problems += _check_word("language", form.language, desk.languages, Fault.UNKNOWN_LANGUAGE)
-    problems += _check_word("paper", form.paper, tuple(Paper), Fault.UNKNOWN_PAPER)
-    problems += _check_word("size", form.size, tuple(Size), Fault.UNKNOWN_SIZE)
+    problems += _check_word("paper", form.paper, tuple(Paper), Fault.UNKNOWN_NAME)
+    problems += _check_word("size", form.size, tuple(Size), Fault.UNKNOWN_NAME)
     if choices is None or problems:
         return CheckedForm(form, tuple(problems), choices)
     try:
