@@ -9,7 +9,7 @@ from aftercare.check.combinations import compatible
 from aftercare.library.catalogue import Library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import arrange, settle
-from aftercare.sheet.sheet import FullSheet, PatientSheet
+from aftercare.sheet.sheet import FullSheet, Passage, PatientSheet, Sign
 from aftercare.sheet.validate import Picked, choose, options_for, weights_for
 
 
@@ -26,6 +26,18 @@ def sheet_of(library: Library, choices: Choices) -> PatientSheet:
 def full_sheet(library: Library, device: str, material: str) -> FullSheet:
     """Everything that can stand on a sheet for a device in a material."""
     return arrange(library, library.devices[device], library.materials[material])
+
+
+def items(sheet: PatientSheet) -> list[Sign | Passage]:
+    """Every sign, then every passage of a patient's sheet, in its order."""
+    signs = (sign for group in sheet.groups for sign in group.signs)
+    passages = (passage for section in sheet.sections for passage in section.passages)
+    return [*signs, *passages]
+
+
+def modules(sheet: PatientSheet) -> list[str]:
+    """The ids of everything on a patient's sheet, in its order."""
+    return [item.id for item in items(sheet)]
 
 
 def all_choices(library: Library, device_id: str, material_id: str) -> Iterator[Choices]:

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
+from aftercare.desk import Desk
+from aftercare.library.catalogue import Library, load_library
 from aftercare.library.pictograms import PAGE_PICTOGRAMS
+from aftercare.page.templates import Templates
 from aftercare.places import Places
 from tests.conftest import ROOT
 
@@ -206,6 +210,21 @@ def small_world(folder: Path, changed: Mapping[str, str | None] | None = None) -
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
     return Places(folder / "content", folder / "translations", ROOT / "templates")
+
+
+def small_library(folder: Path, changed: Mapping[str, str | None] | None = None) -> Library:
+    """The library of a small world."""
+    return load_library(small_world(folder, changed))
+
+
+def small_desk(folder: Path, changed: Mapping[str, str | None] | None = None) -> Desk:
+    """The desk of a small world. Raises Refused where one of its sheets lacks a required fact."""
+    return Desk.open(small_world(folder, changed), templates=_templates())
+
+
+@cache
+def _templates() -> Templates:
+    return Templates(ROOT / "templates")
 
 
 def advice(id_: str, more: str = "", text: str = "Do so.") -> dict[str, str | None]:

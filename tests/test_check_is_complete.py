@@ -9,39 +9,41 @@ import pytest
 
 from aftercare.check.combinations import cases, compatible
 from aftercare.errors import Problem, Refused
-from aftercare.library.catalogue import Library, load_library
+from aftercare.library.catalogue import Library
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
+from aftercare.sheet.compose import settle
+from aftercare.sheet.sheet import FullSheet, Passage, Sign
 from aftercare.sheet.validate import options_for, weights_for
-from tests.composed import all_choices, for_everyone
-from tests.small_world import FILES, advice, option, small_world, without_fact
+from tests.composed import all_choices, full_sheet
+from tests.small_world import FILES, advice, option, small_library, without_fact
 
 
-def states(library: Library, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
-    """What anything that could go wrong depends on: who covers each fact, what stands in each list, in each rule of apart."""
+def states(library: Library, full: FullSheet, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
+    """What any problem depends on: who covers each fact, what stands in each list, what of each rule stands together."""
     found = set()
     for choices in tried:
-        sheet = compose(library, choices)
+        sheet = settle(library, full, choices)
         signs = {group.tier: frozenset(sign.id for sign in group.signs) for group in sheet.groups}
         passages = [passage for section in sheet.sections for passage in section.passages]
-        items = [*passages, *(sign for group in sheet.groups for sign in group.signs)]
+        items: list[Passage | Sign] = [*passages, *(sign for group in sheet.groups for sign in group.signs)]
         found |= {(f"tier {tier}", ids) for tier, ids in signs.items()}
         found |= {("passage", frozenset({passage.id})) for passage in passages}
         for fact in {fact for item in items for fact in item.covers}:
             found.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
         for rule in library.exclusive:
-            found.add((f"apart {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
+            found.add((f"exclusive {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
     return found
 
 
-def refusals(library: Library, tried: Iterable[Choices]) -> set[Problem]:
-    found: set[Problem] = set()
+def refusals(library: Library, full: FullSheet, tried: Iterable[Choices]) -> set[Problem]:
+    """Every problem for which one of these choices is refused."""
+    problems: set[Problem] = set()
     for choices in tried:
         try:
-            compose(library, choices)
+            settle(library, full, choices)
         except Refused as refused:
-            found |= set(refused.problems)
-    return found
+            problems |= set(refused.problems)
+    return problems
 
 
 def fewest_options(library: Library) -> list[tuple[str, str]]:
@@ -54,10 +56,11 @@ def fewest_options(library: Library) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("place", range(3))
 def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: Library, place: int) -> None:
     device, material = fewest_options(library)[place]
+    full = full_sheet(library, device, material)
     every = list(all_choices(library, device, material))
-    tried = list(cases(library, for_everyone(library, device, material)))
+    tried = list(cases(library, full))
     assert len(every) > len(tried) or {case.options for case in every} == {case.options for case in tried}
-    assert states(library, every) == states(library, tried)
+    assert states(library, full, every) == states(library, full, tried)
 
 
 def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_them(tmp_path: Path) -> None:
@@ -73,23 +76,24 @@ def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_
         **advice("two", "applies: {options: [g]}\nnot: {options: [h]}"),
         "exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n",
     }
-    library = load_library(small_world(tmp_path, changed))
+    library = small_library(tmp_path, changed)
+    full = full_sheet(library, "arm-cast", "plaster")
     every = list(all_choices(library, "arm-cast", "plaster"))
-    tried = list(cases(library, for_everyone(library, "arm-cast", "plaster")))
+    tried = list(cases(library, full))
     assert len(tried) < len(every) / 4
-    assert refusals(library, tried) == refusals(library, every)
-    assert len(refusals(library, every)) == 3
+    assert refusals(library, full, tried) == refusals(library, full, every)
+    assert len(refusals(library, full, every)) == 3
 
 
 def test_no_case_is_one_that_choosing_would_refuse_and_none_comes_twice(library: Library) -> None:
-    tried = list(cases(library, for_everyone(library, "short-leg-cast", "fiberglass")))
+    tried = list(cases(library, full_sheet(library, "short-leg-cast", "fiberglass")))
     assert all(compatible(case.options, case.weight) for case in tried)
     assert len({(case.options, case.weight) for case in tried}) == len(tried)
 
 
 def test_every_option_that_can_apply_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
-    tried = list(cases(library, for_everyone(library, "short-leg-walking-cast", "fiberglass")))
+    tried = list(cases(library, full_sheet(library, "short-leg-walking-cast", "fiberglass")))
     device, material = library.devices["short-leg-walking-cast"], library.materials["fiberglass"]
     for weight in weights_for(library, device):
-        options = [one for one in options_for(library, device, material) if compatible((one,), weight)]
-        assert {one for case in tried if case.weight == weight for one in case.options} == set(options)
+        options = {option for option in options_for(library, device, material) if compatible((option,), weight)}
+        assert {option for case in tried if case.weight == weight for option in case.options} == options

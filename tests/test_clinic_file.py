@@ -8,44 +8,51 @@ from pathlib import Path
 import pytest
 
 from aftercare.errors import Fault, Problem, Refused
-from aftercare.library.catalogue import Library, load_library
+from aftercare.library.catalogue import Library
+from aftercare.library.modules import Advice, WarningSign
 from aftercare.library.text import Text
-from tests.small_world import FILES, small_world
+from tests.small_world import FILES, small_library
 
 
 def clinic(tmp_path: Path, old: str = "", new: str = "", body: str = "") -> Library:
     """The small world read with its clinic file changed."""
     assert old in FILES["clinic.md"]
-    return load_library(small_world(tmp_path, {"clinic.md": FILES["clinic.md"].replace(old, new) + body}))
+    return small_library(tmp_path, {"clinic.md": FILES["clinic.md"].replace(old, new) + body})
 
 
 def refused(tmp_path: Path, old: str = "", new: str = "", body: str = "") -> Problem:
-    """The one problem of a changed clinic file."""
+    """The only problem of a changed clinic file."""
     with pytest.raises(Refused) as raised:
         clinic(tmp_path, old, new, body)
     (problem,) = raised.value.problems
     return problem
 
 
+def line(problem: Problem) -> int:
+    """The line of the clinic file that a problem is about."""
+    assert problem.where
+    return problem.where.line
+
+
 def test_phones_become_dialable_addresses_of_rfc_3966(tmp_path: Path) -> None:
     """RFC 3966, section 5.1.4: a global number begins with + and its country code; by the phonenumbers library."""
-    found = clinic(tmp_path).clinic
+    read = clinic(tmp_path).clinic
 
-    assert (found.phone.display, found.phone.tel) == ("(202) 555-0143", "tel:+1-202-555-0143")
-    assert found.emergency.tel == "tel:911"
+    assert (read.phone.display, read.phone.tel) == ("(202) 555-0143", "tel:+1-202-555-0143")
+    assert read.emergency.tel == "tel:911"
 
 
 def test_a_number_that_cannot_be_called_is_refused_at_its_line(tmp_path: Path) -> None:
     problem = refused(tmp_path, "(202) 555-0143", "555-01")
 
-    assert (problem.fault, problem.where.line) == (Fault.BAD_PHONE, 3)
+    assert (problem.fault, line(problem)) == (Fault.BAD_PHONE, 3)
     assert problem.subject == ("555-01", "US")
 
 
 def test_missing_phones_are_kept_as_unset_so_that_staff_can_look_but_not_print(tmp_path: Path) -> None:
-    found = clinic(tmp_path, "(202) 555-0143", '""').clinic
+    unset = clinic(tmp_path, "(202) 555-0143", '""').clinic.unset
 
-    assert [(problem.fault, problem.where.line) for problem in found.unset] == [(Fault.NOT_SET, 3)]
+    assert [(problem.fault, line(problem)) for problem in unset] == [(Fault.NOT_SET, 3)]
 
 
 def test_opening_hours_are_days_and_times(tmp_path: Path) -> None:
@@ -83,7 +90,7 @@ def test_a_clinic_rewords_a_module_and_the_sheet_says_the_clinics_words(tmp_path
 def test_a_rewording_that_loses_a_figure_is_refused(tmp_path: Path) -> None:
     problem = refused(tmp_path, body="## ice\nCool {the device} a while.\n")
 
-    assert (problem.fault, problem.where.line) == (Fault.OVERRIDE_LOSES_SAFETY, 12)
+    assert (problem.fault, line(problem)) == (Fault.OVERRIDE_LOSES_SAFETY, 12)
     assert problem.subject == ("ice", "{ice_minutes}")
 
 
@@ -105,20 +112,26 @@ def test_a_clinics_title_of_a_warning_replaces_ours(tmp_path: Path) -> None:
     assert pain.title.where.line == 13
 
 
+def module_of(library: Library, id_: str) -> Advice | WarningSign:
+    """The advice or warning sign with this id."""
+    modules: list[Advice | WarningSign] = [*library.advice, *library.warnings]
+    (module,) = [module for module in modules if module.id == id_]
+    return module
+
+
 @pytest.mark.parametrize("module", ["pain", "ice", "ice-days"])
 def test_a_section_with_only_a_title_keeps_the_text_of_its_module(tmp_path: Path, module: str) -> None:
     """An empty section leaves its module out; one with a title is not empty."""
     ours, own = clinic(tmp_path), clinic(tmp_path, body=f"## {module}\n# In our words\n")
 
-    (before,) = [each for each in (*ours.advice, *ours.warnings) if each.id == module]
-    (after,) = [each for each in (*own.advice, *own.warnings) if each.id == module]
+    before, after = module_of(ours, module), module_of(own, module)
     assert after == replace(before, title=Text("In our words"))
 
 
 def test_a_title_of_a_warning_with_a_placeholder_is_refused_since_nothing_fills_it_in(tmp_path: Path) -> None:
     problem = refused(tmp_path, body="## pain\n# Call {clinic_phone}\nIt hurts. Call {clinic_phone}.\n")
 
-    assert (problem.fault, problem.where.line) == (Fault.UNKNOWN_PLACEHOLDER, 13)
+    assert (problem.fault, line(problem)) == (Fault.UNKNOWN_PLACEHOLDER, 13)
     assert problem.subject == ("{clinic_phone}",)
 
 
@@ -126,14 +139,14 @@ def test_a_title_of_a_warning_with_a_placeholder_is_refused_since_nothing_fills_
 def test_words_before_the_first_module_are_refused_since_no_sheet_shows_them(tmp_path: Path, words: str) -> None:
     problem = refused(tmp_path, body=words)
 
-    assert (problem.fault, problem.where.line) == (Fault.BAD_MARKDOWN, 12)
+    assert (problem.fault, line(problem)) == (Fault.BAD_MARKDOWN, 12)
 
 
 @pytest.mark.parametrize("numbers", ["[15, 16, 20]", "[]"])
 def test_a_figure_of_the_clinic_is_one_number_or_two(tmp_path: Path, numbers: str) -> None:
     problem = refused(tmp_path, "languages: [en]", f"languages: [en]\nfigures: {{ice_minutes: {numbers}}}")
 
-    assert (problem.fault, problem.where.line, problem.subject) == (Fault.BAD_VALUE, 11, ("ice_minutes",))
+    assert (problem.fault, line(problem), problem.subject) == (Fault.BAD_VALUE, 11, ("ice_minutes",))
 
 
 def test_an_unknown_module_is_refused_with_a_guess(tmp_path: Path) -> None:
@@ -151,4 +164,4 @@ def test_a_clinics_own_figure_is_used_and_kept_inside_the_published_range(tmp_pa
     problem = refused(tmp_path, "languages: [en]", "languages: [en]\nfigures: {raise_hours: 12}")
 
     assert library.figures["raise_hours"].high == 48
-    assert (problem.fault, problem.where.line) == (Fault.OUTSIDE_PUBLISHED_RANGE, 11)
+    assert (problem.fault, line(problem)) == (Fault.OUTSIDE_PUBLISHED_RANGE, 11)

@@ -5,16 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from aftercare.library.body import Part
-from aftercare.library.catalogue import Library, load_library
-from tests.composed import for_everyone, sheet
-from tests.small_world import FILES, small_world
+from aftercare.library.catalogue import Library
+from tests.composed import full_sheet, sheet
+from tests.small_world import FILES, small_library
 
 CARE = FILES["advice/care.md"]
 LINE = "Move {your digits} often"
-
-
-def world(folder: Path, changed: dict[str, str | None] | None = None) -> Library:
-    return load_library(small_world(folder, changed))
 
 
 # ---- what moves, what is held, which tips to check ----
@@ -22,47 +18,48 @@ def world(folder: Path, changed: dict[str, str | None] | None = None) -> Library
 
 def test_an_ulnar_gutter_leaves_thumb_index_and_middle_to_move_and_holds_ring_and_little(library: Library) -> None:
     """Am Fam Physician 2009;80(5):491-9, table of splints: an ulnar gutter goes round the ring and little fingers."""
-    made = sheet(library, "ulnar-gutter-splint", "plaster-fast")
-    assert [part for part in made.moving if part not in (Part.SHOULDER, Part.ELBOW)] == [Part.THUMB, Part.INDEX, Part.MIDDLE]
-    assert set(made.held) == {Part.WRIST, Part.RING, Part.LITTLE}
+    full = full_sheet(library, "ulnar-gutter-splint", "plaster-fast")
+    assert [part for part in full.moving if part not in (Part.SHOULDER, Part.ELBOW)] == [Part.THUMB, Part.INDEX, Part.MIDDLE]
+    assert set(full.held) == {Part.WRIST, Part.RING, Part.LITTLE}
 
 
 def test_a_radial_gutter_is_the_other_way_round(library: Library) -> None:
     """The same table: a radial gutter goes round the index and middle fingers."""
-    made = sheet(library, "radial-gutter-splint", "plaster-fast")
-    assert {Part.RING, Part.LITTLE} <= set(made.moving)
-    assert {Part.INDEX, Part.MIDDLE} <= set(made.held)
+    full = full_sheet(library, "radial-gutter-splint", "plaster-fast")
+    assert {Part.RING, Part.LITTLE} <= set(full.moving)
+    assert {Part.INDEX, Part.MIDDLE} <= set(full.held)
 
 
 def test_four_free_fingers_are_called_fingers(library: Library) -> None:
-    made = sheet(library, "short-arm-cast", "fiberglass")
-    assert made.moving == (Part.SHOULDER, Part.ELBOW, Part.THUMB, Part.FINGERS)
-    assert made.tips == (Part.THUMB, Part.FINGERS)
+    full = full_sheet(library, "short-arm-cast", "fiberglass")
+    assert full.moving == (Part.SHOULDER, Part.ELBOW, Part.THUMB, Part.FINGERS)
+    assert full.tips == (Part.THUMB, Part.FINGERS)
 
 
 def test_three_free_fingers_keep_their_own_names(tmp_path: Path) -> None:
     device = FILES["devices/arm-cast.md"].replace("holds: [wrist]", "holds: [wrist, little]")
-    made = sheet(world(tmp_path, {"devices/arm-cast.md": device}))
-    assert made.moving[-3:] == (Part.INDEX, Part.MIDDLE, Part.RING)
-    assert made.held == (Part.WRIST, Part.LITTLE)
+    full = full_sheet(small_library(tmp_path, {"devices/arm-cast.md": device}), "arm-cast", "plaster")
+    assert full.moving[-3:] == (Part.INDEX, Part.MIDDLE, Part.RING)
+    assert full.held == (Part.WRIST, Part.LITTLE)
 
 
 def test_nothing_is_both_held_and_to_be_moved_on_any_sheet(library: Library) -> None:
     for device in library.devices.values():
-        made = for_everyone(library, device.id, device.materials[0])
-        assert not set(made.moving) & set(made.held), device.id
+        full = full_sheet(library, device.id, device.materials[0])
+        assert not set(full.moving) & set(full.held), device.id
 
 
 def test_every_part_named_on_a_sheet_has_its_message(library: Library) -> None:
     for device in library.devices.values():
-        made = for_everyone(library, device.id, device.materials[0])
-        assert set(made.names) == {*made.moving, *made.held, *made.tips}, device.id
+        full = full_sheet(library, device.id, device.materials[0])
+        assert set(full.names) == {*full.moving, *full.held, *full.tips}, device.id
 
 
 # ---- words ----
 
 
-def spoken_line(library: Library, device: str) -> str:
+def second_line(library: Library, device: str) -> str:
+    """The second line of the first advice, which names the digits."""
     care = sheet(library, device).sections[0].passages[0]
     return care.blocks[1].text.message
 
@@ -71,22 +68,23 @@ def test_words_are_those_of_the_device(tmp_path: Path) -> None:
     cast = FILES["devices/arm-cast.md"]
     splint = cast.replace("arm-cast", "arm-splint").replace("code: AC", "code: AS").replace("noun: cast", "noun: splint")
     care = CARE.replace(LINE, "Look after {the device}, {The device} and {your digits}")
-    library = world(tmp_path, {"devices/arm-splint.md": splint.replace("# Arm cast", "# Arm splint"), "advice/care.md": care})
-    assert spoken_line(library, "arm-cast").startswith("Look after the cast, The cast and your fingers")
-    assert spoken_line(library, "arm-splint").startswith("Look after the splint, The splint and your fingers")
+    splint = splint.replace("# Arm cast", "# Arm splint")
+    library = small_library(tmp_path, {"devices/arm-splint.md": splint, "advice/care.md": care})
+    assert second_line(library, "arm-cast").startswith("Look after the cast, The cast and your fingers")
+    assert second_line(library, "arm-splint").startswith("Look after the splint, The splint and your fingers")
 
 
 def test_arms_and_legs_have_words_of_their_own(tmp_path: Path) -> None:
-    made = sheet(world(tmp_path), "leg-cast", weight="none")
-    assert made.purpose.message == "It holds your leg still."
-    assert made.sections[0].passages[0].blocks[1].text.message.startswith("Move your toes often")
+    patient = sheet(small_library(tmp_path), "leg-cast", weight="none")
+    assert patient.full.purpose.message == "It holds your leg still."
+    assert patient.sections[0].passages[0].blocks[1].text.message.startswith("Move your toes often")
 
 
 def test_values_stay_in_their_braces_until_after_translation(tmp_path: Path) -> None:
-    assert spoken_line(world(tmp_path), "arm-cast") == "Move your fingers often: {moving_parts}."
+    assert second_line(small_library(tmp_path), "arm-cast") == "Move your fingers often: {moving_parts}."
 
 
 def test_the_title_and_the_labels_are_in_the_devices_words(tmp_path: Path) -> None:
-    made = sheet(world(tmp_path))
-    assert made.title.message == "Caring for the cast"
-    assert made.labels["sheet_title"] == made.title
+    full = full_sheet(small_library(tmp_path), "arm-cast", "plaster")
+    assert full.title.message == "Caring for the cast"
+    assert full.labels["sheet_title"] == full.title

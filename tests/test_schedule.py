@@ -14,13 +14,13 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from aftercare.errors import Fault, Refused
-from aftercare.library.catalogue import Library, load_library
+from aftercare.library.catalogue import Library
 from aftercare.library.figures import Figure
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
 from aftercare.sheet.schedule import Schedule, schedule
 from aftercare.sheet.validate import Picked, choose
-from tests.small_world import FILES, small_world
+from tests.composed import sheet_of
+from tests.small_world import FILES, small_library
 
 NEW_YORK, LONDON = ZoneInfo("America/New_York"), ZoneInfo("Europe/London")
 PUT_ON = "2026-11-25T14:30"
@@ -33,7 +33,7 @@ def chosen(library: Library, device: str, material: str, *options: str, weight: 
 
 
 def dates(library: Library, device: str, material: str, *options: str, weight: str = "", visit: str = "") -> Schedule:
-    return compose(library, chosen(library, device, material, *options, weight=weight, visit=visit)).schedule
+    return sheet_of(library, chosen(library, device, material, *options, weight=weight, visit=visit)).schedule
 
 
 @pytest.mark.parametrize(
@@ -56,18 +56,18 @@ def test_hours_that_pass_are_counted_across_a_clock_change(
 ) -> None:
     put_on = datetime.fromisoformat(applied).replace(tzinfo=zone, fold=fold)
     choices = Choices(library.devices["short-arm-cast"], library.materials["plaster-rolled"], applied=put_on)
-    found = schedule(choices, library.figures, MENTIONED)
-    assert found.dry_by == datetime.fromisoformat(dry_by).replace(tzinfo=zone)
-    assert found.dry_by.astimezone(UTC) - put_on.astimezone(UTC) == timedelta(hours=72)
+    computed = schedule(choices, library.figures, MENTIONED)
+    assert computed.dry_by == datetime.fromisoformat(dry_by).replace(tzinfo=zone)
+    assert computed.dry_by.astimezone(UTC) - put_on.astimezone(UTC) == timedelta(hours=72)
 
 
 def test_a_date_is_given_in_the_clinics_own_zone(library: Library) -> None:
     choices = Choices(
         library.devices["short-arm-cast"], library.materials["fiberglass"], applied=datetime(2026, 3, 28, 23, 30, tzinfo=LONDON)
     )
-    found = schedule(choices, library.figures, MENTIONED)
-    assert found.dry_by == datetime(2026, 3, 29, 0, 30, tzinfo=LONDON)
-    assert found.dry_by.tzinfo is LONDON
+    computed = schedule(choices, library.figures, MENTIONED)
+    assert computed.dry_by == datetime(2026, 3, 29, 0, 30, tzinfo=LONDON)
+    assert computed.dry_by.tzinfo is LONDON
 
 
 # Plymouth and Leeds leaflets: plaster is dry after up to 72 hours, the longest in print and so the safe end.
@@ -98,9 +98,9 @@ def test_weight_on_fiberglass_waits_an_hour_once_it_is_ordered(library: Library)
 def test_walking_may_wait_longer_than_drying(tmp_path: Path) -> None:
     figures = FILES["figures.yaml"] + "walk_hours: {value: 96, unit: hour, published: [24, 96], source: a leaflet}\n"
     plaster = FILES["materials/plaster.md"].replace("walk-after: plaster_dry_hours", "walk-after: walk_hours")
-    world = load_library(small_world(tmp_path, {"figures.yaml": figures, "materials/plaster.md": plaster}))
-    found = dates(world, "leg-cast", "plaster", weight="full")
-    assert (found.dry_by, found.walk_from) == (AT + timedelta(hours=72), AT + timedelta(hours=96))
+    world = small_library(tmp_path, {"figures.yaml": figures, "materials/plaster.md": plaster})
+    computed = dates(world, "leg-cast", "plaster", weight="full")
+    assert (computed.dry_by, computed.walk_from) == (AT + timedelta(hours=72), AT + timedelta(hours=96))
 
 
 def test_without_an_order_to_walk_no_date_invites_it(library: Library) -> None:
@@ -113,9 +113,9 @@ def test_an_arm_has_no_date_to_walk_from(library: Library) -> None:
 
 # Leaflets give ice for 48 to 72 hours, raising for 24 hours to a week; the sheet ends both at three days.
 def test_ice_and_raising_end_after_three_days(library: Library) -> None:
-    found = dates(library, "short-arm-cast", "fiberglass")
-    assert found.ice_until == AT + timedelta(days=3)
-    assert found.raise_until == AT + timedelta(hours=72)
+    computed = dates(library, "short-arm-cast", "fiberglass")
+    assert computed.ice_until == AT + timedelta(days=3)
+    assert computed.raise_until == AT + timedelta(hours=72)
 
 
 @pytest.mark.parametrize("option", ["less-feeling", "poor-circulation"])
@@ -125,33 +125,33 @@ def test_a_sheet_with_no_ice_has_no_date_for_ice(library: Library, option: str) 
 
 
 def test_no_date_for_ice_or_raising_that_no_text_speaks_of(library: Library) -> None:
-    found = schedule(chosen(library, "short-arm-cast", "fiberglass"), library.figures, frozenset())
-    assert (found.ice_until, found.raise_until) == (None, None)
+    computed = schedule(chosen(library, "short-arm-cast", "fiberglass"), library.figures, frozenset())
+    assert (computed.ice_until, computed.raise_until) == (None, None)
 
 
 def test_each_wait_takes_the_longer_end_of_its_figure(tmp_path: Path) -> None:
     figures = FILES["figures.yaml"].replace("ice_days: {value: 2,", "ice_days: {value: [2, 3],")
-    world = load_library(small_world(tmp_path, {"figures.yaml": figures}))
+    world = small_library(tmp_path, {"figures.yaml": figures})
     assert dates(world, "arm-cast", "plaster").ice_until == AT + timedelta(days=3)
 
 
 def test_without_the_time_it_was_put_on_there_are_no_dates(library: Library) -> None:
-    found = compose(library, choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))).schedule
-    assert found == Schedule()
+    choices = choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))
+    assert sheet_of(library, choices).schedule == Schedule()
 
 
 def test_the_visit_and_the_day_it_comes_off_are_kept_as_given(library: Library) -> None:
     choices = replace(chosen(library, "short-arm-cast", "fiberglass", visit="2026-12-02T09:00"), removal=date(2026, 12, 23))
-    found = schedule(choices, library.figures, MENTIONED)
-    assert found.visit == datetime(2026, 12, 2, 9, 0, tzinfo=NEW_YORK)
-    assert found.removal == date(2026, 12, 23)
+    computed = schedule(choices, library.figures, MENTIONED)
+    assert computed.visit == datetime(2026, 12, 2, 9, 0, tzinfo=NEW_YORK)
+    assert computed.removal == date(2026, 12, 23)
 
 
 # A look within 24 to 48 hours of a risk of swelling: next-day plaster checks were routine (common practice, from memory).
 def test_a_risk_of_swelling_asks_for_a_look_within_24_to_48_hours(library: Library) -> None:
-    found = dates(library, "short-arm-cast", "fiberglass", "swelling-risk")
-    assert (found.early_from, found.early_until) == (AT + timedelta(hours=24), AT + timedelta(hours=48))
-    assert found.visit_early
+    computed = dates(library, "short-arm-cast", "fiberglass", "swelling-risk")
+    assert (computed.early_from, computed.early_until) == (AT + timedelta(hours=24), AT + timedelta(hours=48))
+    assert computed.visit_early
 
 
 @pytest.mark.parametrize(
@@ -172,10 +172,10 @@ def test_a_visit_too_late_for_a_risk_of_swelling_is_said(library: Library, visit
 def test_the_48_hours_are_hours_that_pass(library: Library) -> None:
     """Across the change of 8 March 2026 in New York, 48 hours after 10:00 are at 11:00."""
     picked = Picked("short-arm-cast", "fiberglass", options=("swelling-risk",), applied="2026-03-07T10:00")
-    kept = choose(library, replace(picked, visit="2026-03-09T11:00"))
+    on_time = choose(library, replace(picked, visit="2026-03-09T11:00"))
     late = choose(library, replace(picked, visit="2026-03-09T11:01"))
-    assert not compose(library, kept).schedule.visit_early
-    assert compose(library, late).schedule.visit_early
+    assert not sheet_of(library, on_time).schedule.visit_early
+    assert sheet_of(library, late).schedule.visit_early
 
 
 def test_a_visit_in_the_hour_that_comes_twice_is_not_too_late_by_the_clock_on_the_wall(library: Library) -> None:
@@ -183,14 +183,14 @@ def test_a_visit_in_the_hour_that_comes_twice_is_not_too_late_by_the_clock_on_th
     time is half an hour before.
     """
     picked = Picked("short-arm-cast", "fiberglass", options=("swelling-risk",), applied="2026-10-30T02:10")
-    found = compose(library, choose(library, replace(picked, visit="2026-11-01T01:40"))).schedule
-    assert found.early_until == datetime(2026, 11, 1, 1, 10, tzinfo=NEW_YORK, fold=1)
-    assert not found.visit_early
+    computed = sheet_of(library, choose(library, replace(picked, visit="2026-11-01T01:40"))).schedule
+    assert computed.early_until == datetime(2026, 11, 1, 1, 10, tzinfo=NEW_YORK, fold=1)
+    assert not computed.visit_early
 
 
 def test_without_a_risk_the_visit_may_be_whenever_it_is(library: Library) -> None:
-    found = dates(library, "short-arm-cast", "fiberglass", visit="2026-12-09T09:00")
-    assert (found.visit_early, found.early_from, found.early_until) == (False, None, None)
+    computed = dates(library, "short-arm-cast", "fiberglass", visit="2026-12-09T09:00")
+    assert (computed.visit_early, computed.early_from, computed.early_until) == (False, None, None)
 
 
 @pytest.mark.parametrize(

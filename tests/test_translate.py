@@ -18,34 +18,41 @@ from aftercare.language.messages import Entry, Messages
 from aftercare.language.translate import translate
 from aftercare.language.translated import TranslatedSheet
 from aftercare.language.values import listing, measure
-from aftercare.library.catalogue import Library, load_library
+from aftercare.library.catalogue import Library
 from aftercare.library.figures import Figure
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.compose import arrange_all
+from aftercare.sheet.sheet import PatientSheet
 from aftercare.sheet.validate import Picked, choose
-from tests.small_world import FILES, small_world
+from tests.composed import sheet_of
+from tests.small_world import FILES, small_library
 
 ES = LANGUAGES["es"]
 
 
 @pytest.fixture
 def world(tmp_path: Path) -> Library:
-    return load_library(small_world(tmp_path))
+    return small_library(tmp_path)
 
 
-def sheet_of(world: Library) -> Sheet:
+def arm_sheet(world: Library) -> PatientSheet:
+    """The sheet of a patient with an arm cast and every date."""
     choices = choose(world, Picked("arm-cast", "plaster", "left", (), "", "2026-11-25T14:30", "2026-12-02T09:00"))
-    return compose(world, replace(choices, removal=date(2026, 12, 30)))
+    return sheet_of(world, replace(choices, removal=date(2026, 12, 30)))
 
 
-def english(world: Library, approvals: Approvals | None = None) -> TranslatedSheet:
-    return translate(sheet_of(world), LANGUAGES["en"], None, world.clinic, approvals or Approvals())
+def english(world: Library, approvals: Approvals | None = None) -> TranslatedSheet[PatientSheet]:
+    return translate(arm_sheet(world), LANGUAGES["en"], None, world.clinic, approvals or Approvals())
 
 
-def spanish(sheet: Sheet, changed: Mapping[str, str] | None = None) -> Messages:
+def english_edition(world: Library) -> str:
+    """The edition of all English words of a world."""
+    return wording_edition(arrange_all(world))
+
+
+def spanish(sheet: PatientSheet, changed: Mapping[str, str] | None = None) -> Messages:
     """Stand-ins that keep each message's braces and negations, as a sound translation would."""
     entries = {}
-    for line, text in enumerate(dict.fromkeys(text.message for text in sheet.page_texts), 1):
+    for line, text in enumerate(sheet.full.messages, 1):
         fake = text.replace("Do not", "No").replace("same day", "mismo día")
         fake = (changed or {}).get(text, fake + " (es)")
         entries[text] = Entry(text, fake, fuzzy=False, reviewed=frozenset(), where=Where("translations/es.po", line))
@@ -54,18 +61,18 @@ def spanish(sheet: Sheet, changed: Mapping[str, str] | None = None) -> Messages:
 
 def test_english_is_its_own_translation(world: Library) -> None:
     translated = english(world)
-    assert translated.translation(translated.sheet.purpose) == "It holds your arm still."
+    assert translated.translation(translated.sheet.full.purpose) == "It holds your arm still."
     assert not translated.draft_language
 
 
 def test_every_message_of_a_sheet_is_spoken_in_its_language(world: Library) -> None:
-    sheet = sheet_of(world)
+    sheet = arm_sheet(world)
     translated = translate(sheet, ES, spanish(sheet), world.clinic, Approvals())
     assert all(translated.translation(text).endswith("(es)") for text in sheet.texts())
 
 
 def test_every_bad_sentence_is_named_with_its_line_and_none_of_the_sheet_is_spoken(world: Library) -> None:
-    sheet = sheet_of(world)
+    sheet = arm_sheet(world)
     messages = spanish(
         sheet, {"Raise your arm.": "No levante el brazo.", "wrist": "", "Ice on the cast: {ice_minutes}.": "Hielo."}
     )
@@ -80,7 +87,7 @@ def test_every_bad_sentence_is_named_with_its_line_and_none_of_the_sheet_is_spok
 
 
 def test_a_problem_of_the_whole_file_is_told_once(world: Library) -> None:
-    sheet = sheet_of(world)
+    sheet = arm_sheet(world)
     with pytest.raises(Refused) as refused:
         translate(sheet, ES, Messages("", {}, tuple(spanish(sheet, {}).faults("absent"))), world.clinic, Approvals())
     assert len(refused.value.problems) == 1
@@ -89,14 +96,14 @@ def test_a_problem_of_the_whole_file_is_told_once(world: Library) -> None:
 @pytest.mark.parametrize("messages", [None, Messages("ar", {}, ())], ids=["none", "of another language"])
 def test_without_translations_of_its_language_a_sheet_is_refused(world: Library, messages: Messages | None) -> None:
     with pytest.raises(Refused, match="no translations into 'es'"):
-        translate(sheet_of(world), ES, messages, world.clinic, Approvals())
+        translate(arm_sheet(world), ES, messages, world.clinic, Approvals())
 
 
 def test_a_value_nobody_knows_is_refused_with_the_place_of_its_text(tmp_path: Path) -> None:
     """A splint that holds nothing cannot fill a list of held parts."""
     care = FILES["advice/care.md"] + "- Keep still: {held_parts}.\n"
     device = FILES["devices/arm-cast.md"].replace("holds: [wrist]", "holds: []")
-    world = load_library(small_world(tmp_path, {"advice/care.md": care, "devices/arm-cast.md": device}))
+    world = small_library(tmp_path, {"advice/care.md": care, "devices/arm-cast.md": device})
     with pytest.raises(Refused, match=r"care\.md:\d+: Nothing is known to fill '{held_parts}'"):
         english(world)
 
@@ -171,18 +178,18 @@ def test_a_list_in_arabic_joins_its_names_with_and() -> None:
 
 
 def test_wording_is_a_draft_until_the_clinic_file_names_the_edition_in_force(tmp_path: Path) -> None:
-    world = load_library(small_world(tmp_path))
-    code = wording_edition(world)
+    world = small_library(tmp_path)
+    code = english_edition(world)
     assert english(world, Approvals(wording=code)).draft_wording
     clinic = FILES["clinic.md"].replace(
         "languages:", f"approved: {{edition: {code}, by: cast clinic lead, on: 2026-11-01}}\nlanguages:"
     )
-    approved = load_library(small_world(tmp_path, {"clinic.md": clinic}))
-    assert not english(approved, Approvals(wording=wording_edition(approved))).draft_wording
+    approved = small_library(tmp_path, {"clinic.md": clinic})
+    assert not english(approved, Approvals(wording=english_edition(approved))).draft_wording
 
 
 def test_a_language_is_a_draft_again_when_one_of_its_sentences_changes(world: Library) -> None:
-    sheet = sheet_of(world)
+    sheet = arm_sheet(world)
     before, after = spanish(sheet), spanish(sheet, {"wrist": "la muñeca"})
     approvals = approve(Approvals(), before, "bilingual clinician", date(2026, 11, 1))
     assert not translate(sheet, ES, before, world.clinic, approvals).draft_language
@@ -190,11 +197,11 @@ def test_a_language_is_a_draft_again_when_one_of_its_sentences_changes(world: Li
 
 
 def test_the_edition_changes_with_every_word_translation_and_figure_and_with_nothing_else(tmp_path: Path) -> None:
-    world = load_library(small_world(tmp_path / "a"))
+    world = small_library(tmp_path / "a")
     warmer = FILES["figures.yaml"].replace("[15, 20]", "[15, 25]")
-    other_figure = load_library(small_world(tmp_path / "b", {"figures.yaml": warmer}))
-    other_word = load_library(small_world(tmp_path / "c", {"advice/leg.md": FILES["advice/leg.md"].replace("told", "asked")}))
-    sheet = sheet_of(world)
+    other_figure = small_library(tmp_path / "b", {"figures.yaml": warmer})
+    other_word = small_library(tmp_path / "c", {"advice/leg.md": FILES["advice/leg.md"].replace("told", "asked")})
+    sheet = arm_sheet(world)
     codes = [
         english(world).edition,
         english(other_figure).edition,
@@ -203,20 +210,23 @@ def test_the_edition_changes_with_every_word_translation_and_figure_and_with_not
     ]
     assert len(set(codes)) == len(codes)
     assert english(world).edition == english(other_word).edition  # the changed words are on leg sheets only
-    assert wording_edition(world) != wording_edition(other_word)
+    assert english_edition(world) != english_edition(other_word)
 
 
 def test_a_sheet_bears_the_edition_of_the_page_its_code_leads_to_whatever_is_true_of_the_patient(world: Library) -> None:
-    page = replace(sheet_of(world).choices, everyone=True)
+    plain = arm_sheet(world)
+    numb = sheet_of(world, replace(plain.choices, options=(world.options["numb"],)))
+    assert list(numb.texts()) != list(plain.texts())
     editions = {
-        translate(compose(world, choices), LANGUAGES["en"], None, world.clinic, Approvals()).edition
-        for choices in (sheet_of(world).choices, replace(page, everyone=False, options=(world.options["numb"],)), page)
+        translate(plain, LANGUAGES["en"], None, world.clinic, Approvals()).edition,
+        translate(numb, LANGUAGES["en"], None, world.clinic, Approvals()).edition,
+        translate(plain.full, LANGUAGES["en"], None, world.clinic, Approvals()).edition,
     }
     assert len(editions) == 1
 
 
 def test_a_sentence_that_waits_only_on_the_page_keeps_the_sheet_back_too(world: Library) -> None:
-    sheet = sheet_of(world)
+    sheet = arm_sheet(world)
     with pytest.raises(Refused) as refused:
         translate(sheet, ES, spanish(sheet, {"Do not use ice.": ""}), world.clinic, Approvals())
     assert [problem.fault for problem in refused.value.problems] == [Fault.UNTRANSLATED]
