@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from aftercare.check import COMPOSING, Report, check, device_report, language_problems
-from aftercare.check.grades import danger_blocks, sheet_reading_problems
-from aftercare.errors import Fault, Where
-from aftercare.language.approval import Approvals
+from aftercare.check.grades import danger_blocks, sheet_grade_problems
+from aftercare.check.run import COMPOSING, Report, check, device_report, language_problems
+from aftercare.desk import Desk
+from aftercare.errors import Fault, Refused, Where
 from aftercare.language.extraction import messages_of
-from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import Entry, Messages
-from aftercare.language.translate import translate
-from aftercare.library.catalogue import Library, load_library
-from aftercare.places import find_places
-from aftercare.sheet.compose import compose
-from aftercare.sheet.validate import Picked, choose
+from aftercare.sheet.validate import Picked
 from tests.conftest import ROOT
-from tests.desk_world import clinic_home
-from tests.small_world import FILES, advice, option, small_world, without_fact
+from tests.phone_world import demo_desk
+from tests.small_world import FILES, advice, option, small_desk, without_fact
 
 DEVICES = sorted(path.stem for path in (ROOT / "content" / "devices").glob("*.md"))
 
@@ -35,12 +31,12 @@ EASY: dict[str, str | None] = {"warnings/pain.md": FILES["warnings/pain.md"].rep
 
 
 def report(folder: Path, *changed: Mapping[str, str | None], device: str = "arm-cast") -> Report:
-    whole = {key: text for one in (EASY, *changed) for key, text in one.items()}
-    return device_report(load_library(small_world(folder, whole)), device)
+    files = {name: text for change in (EASY, *changed) for name, text in change.items()}
+    return device_report(small_desk(folder, files), device)
 
 
-def faults(found: Report) -> list[Fault]:
-    return [problem.fault for problem in found.problems]
+def faults(result: Report | Refused) -> list[Fault]:
+    return [problem.fault for problem in result.problems]
 
 
 # ---- what is planted is found ----
@@ -51,42 +47,42 @@ def test_a_sound_world_has_no_problem(tmp_path: Path) -> None:
 
 
 def test_a_fact_missing_only_with_two_options_together_is_found(tmp_path: Path) -> None:
-    found = report(
+    result = report(
         tmp_path,
         without_fact("raise"),
         advice("up", "covers: [raise]\nnot: {options: [numb]}"),
         advice("up-numb", "covers: [raise]\napplies: {options: [numb]}\nnot: {options: [swelling]}"),
     )
-    (problem,) = found.problems
+    (problem,) = result.problems
     assert problem.fault is Fault.REQUIRED_MISSING
     assert "'raise'" in problem.sentence()
 
 
 def test_a_fact_missing_only_with_one_option_alone_is_found(tmp_path: Path) -> None:
-    found = report(
+    result = report(
         tmp_path,
         without_fact("raise"),
         advice("up", "covers: [raise]\nnot: {options: [numb]}"),
         advice("up-both", "covers: [raise]\napplies: {options: [swelling]}"),
     )
-    assert faults(found) == [Fault.REQUIRED_MISSING]
+    assert faults(result) == [Fault.REQUIRED_MISSING]
 
 
 def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path: Path) -> None:
-    found = report(
+    result = report(
         tmp_path,
         advice("one", "applies: {options: [numb]}"),
         advice("two", "applies: {options: [swelling]}"),
         {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
     )
-    (problem,) = found.problems
+    (problem,) = result.problems
     assert problem.fault is Fault.CONTRADICTION
     assert "'one' and 'two'" in problem.sentence()
 
 
 def test_two_modules_are_found_together_even_where_other_options_keep_each_out_of_every_largest_set(tmp_path: Path) -> None:
     """Each of the two options conflicts with one of lower bit, so no set grown as far as it goes holds both."""
-    found = report(
+    result = report(
         tmp_path,
         option("low", 2),
         option("lower", 3),
@@ -96,27 +92,27 @@ def test_two_modules_are_found_together_even_where_other_options_keep_each_out_o
         advice("two", "applies: {options: [b]}"),
         {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [one, two]}\n"},
     )
-    assert faults(found) == [Fault.CONTRADICTION]
+    assert faults(result) == [Fault.CONTRADICTION]
 
 
 def test_a_sign_that_one_option_asks_for_and_another_takes_away_is_found_missing(tmp_path: Path) -> None:
-    found = report(
+    result = report(
         tmp_path, option("wires", 2), advice("pins", "covers: [pin_infection]\nnot: {options: [numb]}", "Look at the pins.")
     )
-    (problem,) = found.problems
+    (problem,) = result.problems
     assert problem.fault is Fault.REQUIRED_MISSING
     assert "'pin_infection'" in problem.sentence()
 
 
 def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) -> None:
-    found = report(
+    result = report(
         tmp_path,
         advice("stand", "applies: {weights: [full]}"),
         advice("sit", "applies: {weights: [full], options: [numb]}"),
         {"exclusive.yaml": FILES["exclusive.yaml"] + "pair: {why: they disagree, modules: [stand, sit]}\n"},
         device="leg-cast",
     )
-    assert faults(found) == [Fault.CONTRADICTION]
+    assert faults(result) == [Fault.CONTRADICTION]
 
 
 # CDC Clear Communication Index, item 8: a list has at most seven items.
@@ -142,33 +138,33 @@ def test_a_chunk_of_more_than_eighty_words_is_found(tmp_path: Path) -> None:
 
 def test_a_sheet_that_reads_too_hard_is_found_with_its_grade(tmp_path: Path) -> None:
     hard = "Immobilization necessitates continuous neurovascular observation. " * 4
-    found = report(tmp_path, advice("hard", text=hard))
-    assert set(faults(found)) == {Fault.HARD_TO_READ}
-    assert all("At most 6" in problem.allowed for problem in found.problems)
+    result = report(tmp_path, advice("hard", text=hard))
+    assert set(faults(result)) == {Fault.HARD_TO_READ}
+    assert all("at most 6" in problem.allowed for problem in result.problems)
 
 
 def test_a_danger_box_that_reads_too_hard_is_found_on_its_own(tmp_path: Path) -> None:
     sign = FILES["warnings/pain.md"].replace("It hurts more.", "Immobilization intensifies discomfort considerably.")
-    found = report(tmp_path, {"warnings/pain.md": sign})
-    assert any("danger box" in problem.what and "At most 5" in problem.allowed for problem in found.problems)
+    result = report(tmp_path, {"warnings/pain.md": sign})
+    assert any("danger box" in problem.what and "at most 5" in problem.allowed for problem in result.problems)
 
 
-def test_the_danger_box_is_what_must_be_acted_on_at_once(library: Library, demo: Library) -> None:
-    sheet = compose(library, choose(library, Picked("short-leg-cast", "fiberglass", weight="none")))
-    translated = translate(sheet, LANGUAGES["en"], None, demo.clinic, Approvals())
+def test_the_danger_box_is_what_must_be_acted_on_at_once() -> None:
+    desk = demo_desk()
+    translated = desk.translate(desk.choose(Picked("short-leg-cast", "fiberglass", weight="none")), "en")
     blocks = list(danger_blocks(translated))
-    urgent = [group for group in sheet.groups if group.tier in ("call-emergency", "go-now")]
+    urgent = [group for group in translated.sheet.groups if group.tier in ("call-emergency", "go-now")]
     assert len(blocks) == sum(1 + 2 * len(group.signs) for group in urgent)
     assert not any("{" in block for block in blocks)
 
 
-def translated(library: Library, changed: Mapping[str, str]) -> Messages:
-    """Sound stand-ins for every message, some changed."""
+def in_spanish(desk: Desk, changed: Mapping[str, str]) -> Desk:
+    """The desk with sound stand-ins for the translation of every message, some changed."""
     entries = {}
-    for line, text in enumerate(messages_of(library), 1):
+    for line, text in enumerate(messages_of(desk.sheets.values()), 1):
         fake = changed.get(text.message, text.message.replace("Do not", "No").replace("same day", "mismo día") + " (es)")
         entries[text.message] = Entry(text.message, fake, fuzzy=False, reviewed=frozenset(), where=Where("es.po", line))
-    return Messages("es", entries, ())
+    return replace(desk, messages={"es": Messages("es", entries, ())})
 
 
 @pytest.mark.parametrize(
@@ -182,67 +178,67 @@ def translated(library: Library, changed: Mapping[str, str]) -> Messages:
 )
 def test_an_unsound_translation_is_found(tmp_path: Path, message: str, translation: str, fault: Fault) -> None:
     clinic = FILES["clinic.md"].replace("[en]", "[en, es]")
-    library = load_library(small_world(tmp_path, {"clinic.md": clinic}))
-    assert list(language_problems(library, {"es": translated(library, {})})) == []
-    found = language_problems(library, {"es": translated(library, {message: translation})})
-    assert fault in [problem.fault for problem in found]
+    desk = small_desk(tmp_path, {"clinic.md": clinic})
+    assert list(language_problems(in_spanish(desk, {}))) == []
+    problems = language_problems(in_spanish(desk, {message: translation}))
+    assert fault in [problem.fault for problem in problems]
 
 
 # ---- the whole check ----
 
 
 def test_what_is_wrong_in_many_sheets_is_told_once(tmp_path: Path) -> None:
-    places = small_world(tmp_path, EASY | advice("long", text="- Do so.\n" * 8))
-    found = check(load_library(places), {}, places, places.content, jobs=1, layout=False)
-    assert faults(found) == [Fault.LIST_TOO_LONG]
-    assert found.composed > 2
+    result = check(small_desk(tmp_path, EASY | advice("long", text="- Do so.\n" * 8)), jobs=1, layout=False)
+    assert faults(result) == [Fault.LIST_TOO_LONG]
+    assert result.composed > 2
+
+
+def test_a_required_fact_that_every_sheet_lacks_is_told_of_each_device_before_any_check(tmp_path: Path) -> None:
+    with pytest.raises(Refused) as refused:
+        small_desk(tmp_path, EASY | without_fact("raise"))
+    assert faults(refused.value) == [Fault.REQUIRED_MISSING] * 2  # once for each device
 
 
 def test_where_sheets_cannot_be_composed_all_else_is_told_too_and_that_none_was_laid_out(tmp_path: Path) -> None:
-    places = small_world(tmp_path, EASY | without_fact("raise"))
-    found = check(load_library(places), {}, places, places.content, jobs=1)
-    assert faults(found) == [Fault.REQUIRED_MISSING] * 2  # once for each device
-    assert found.skipped == ("Paper and phone pages: some sheets cannot be composed.",)
+    pins = advice("pins", "covers: [pin_infection]\nnot: {options: [numb]}", "Look at the pins.")
+    changed = EASY | option("wires", 2) | pins | advice("long", text="- Do so.\n" * 8)
+    result = check(small_desk(tmp_path, changed), jobs=1)
+    assert faults(result) == [Fault.LIST_TOO_LONG, Fault.REQUIRED_MISSING, Fault.REQUIRED_MISSING]  # once for each device
+    assert result.skipped == ("Paper and phone pages: some sheets cannot be composed.",)
+    assert result.laid_out == 0
 
 
 def test_two_processes_find_what_one_finds_and_progress_is_told(tmp_path: Path) -> None:
-    places = small_world(tmp_path, advice("long", text="- Do so.\n" * 8))
-    library = load_library(places)
-    heard: list[tuple[str, int, int]] = []
-    alone = check(library, {}, places, places.content, jobs=1, layout=False)
-    shared = check(library, {}, places, places.content, jobs=2, layout=False, progress=lambda *done: heard.append(done))
+    desk = small_desk(tmp_path, advice("long", text="- Do so.\n" * 8))
+    steps: list[tuple[str, int, int]] = []
+    alone = check(desk, jobs=1, layout=False)
+    shared = check(desk, jobs=2, layout=False, progress=lambda *step: steps.append(step))
     assert shared == alone
-    assert heard == [(COMPOSING, 1, 2), (COMPOSING, 2, 2)]
+    assert steps == [(COMPOSING, 1, 2), (COMPOSING, 2, 2)]
 
 
 def test_a_clinic_file_not_filled_in_is_a_problem_and_what_was_not_checked_is_said(tmp_path: Path) -> None:
-    places = small_world(tmp_path, {"clinic.md": FILES["clinic.md"].replace("phone: (202) 555-0143\n", "phone:\n")})
-    found = check(load_library(places), {}, places, places.content, jobs=1)
-    assert Fault.NOT_SET in faults(found)
-    assert "Reading grade" in found.skipped[0]
-    assert found.laid_out == 0
+    clinic = FILES["clinic.md"].replace("phone: (202) 555-0143\n", "phone:\n")
+    result = check(small_desk(tmp_path, {"clinic.md": clinic}), jobs=1)
+    assert Fault.NOT_SET in faults(result)
+    assert "Reading grade" in result.skipped[0]
+    assert result.laid_out == 0
 
 
 def test_leaving_the_paper_out_is_said(tmp_path: Path) -> None:
-    places = small_world(tmp_path)
-    assert check(load_library(places), {}, places, places.content, jobs=1, layout=False).skipped == ("Paper and phone pages.",)
+    assert check(small_desk(tmp_path), jobs=1, layout=False).skipped == ("Paper and phone pages.",)
 
 
 # ---- what is shipped ----
 
 
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Library:
-    return load_library(find_places(), clinic_home(tmp_path_factory.mktemp("home")))
-
-
 @pytest.mark.parametrize("device", DEVICES)
-def test_every_sheet_of_a_shipped_device_is_sound(demo: Library, device: str) -> None:
-    found = device_report(demo, device)
-    assert found.problems == ()
-    assert found.composed > len(demo.devices[device].materials)
+def test_every_sheet_of_a_shipped_device_is_sound(device: str) -> None:
+    result = device_report(demo_desk(), device)
+    assert result.problems == ()
+    assert result.composed > len(demo_desk().device(device).materials)
 
 
-def test_a_sheet_with_all_that_can_be_said_to_one_patient_still_reads_easily(demo: Library) -> None:
+def test_a_sheet_with_all_that_can_be_said_to_one_patient_still_reads_easily() -> None:
     picked = Picked("short-leg-cast", "fiberglass", options=("wires", "wound", "less-feeling", "small-child"), weight="none")
-    assert list(sheet_reading_problems(demo, compose(demo, choose(demo, picked)))) == []
+    assert list(sheet_grade_problems(demo_desk().translate(demo_desk().choose(picked), "en"))) == []

@@ -15,7 +15,7 @@ from aftercare.check.layout import layout_problems
 from aftercare.check.rules import passage_problems, sheet_problems
 from aftercare.check.weight import weight_problems
 from aftercare.desk import Desk
-from aftercare.errors import Problem, Refused
+from aftercare.errors import Fault, Problem, Refused
 from aftercare.language.approval import Approvals
 from aftercare.language.extraction import messages_of
 from aftercare.language.languages import SOURCE
@@ -60,6 +60,9 @@ def check(desk: Desk, *, jobs: int = 2, layout: bool = True, progress: Progress 
         skipped.append("Reading grade, paper and phone pages: they need the clinic's own phone numbers and hours.")
     elif not layout:
         skipped.append("Paper and phone pages.")
+    elif any(problem.fault is Fault.REQUIRED_MISSING for problem in problems):
+        # Laying them out would repeat the same problems for each sheet in each form.
+        skipped.append("Paper and phone pages: some sheets cannot be composed.")
     else:
         started = perf_counter()
         problems += weight_problems(draft(desk))
