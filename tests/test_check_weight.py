@@ -7,40 +7,47 @@ import string
 from dataclasses import replace
 
 from aftercare.check.weight import MOST_BYTES, weight_problems
+from aftercare.desk import Desk
 from aftercare.errors import Fault
-from aftercare.library.catalogue import Library
-from tests.phone_world import TEMPLATES, demo_desk, few
+from tests.phone_world import demo_desk
+
+DEVICE = "short-arm-cast"
 
 
-def heavier(library: Library, letters: int) -> Library:
-    """The library with so many letters more in one sentence, none of which compresses well."""
-    label = library.labels["not_known"]
+def one_device() -> Desk:
+    """The demo desk with the sheets of one device only."""
+    desk = demo_desk()
+    return replace(desk, sheets={key: sheet for key, sheet in desk.sheets.items() if key[0] == DEVICE})
+
+
+def heavier(desk: Desk, letters: int) -> Desk:
+    """The desk with so many letters more in one sentence of each sheet, none of which compresses well."""
     noise = "".join(random.Random(1).choices(string.ascii_letters, k=letters))
-    return replace(library, labels={**library.labels, "not_known": replace(label, message=label.message + noise)})
-
-
-def english(library: Library) -> Library:
-    return replace(few(library, ("short-arm-cast",)), clinic=replace(library.clinic, languages=("en",)))
+    sheets = {}
+    for key, sheet in desk.sheets.items():
+        label = sheet.labels["not_known"]
+        sheets[key] = replace(sheet, labels={**sheet.labels, "not_known": replace(label, message=label.message + noise)})
+    return replace(desk, sheets=sheets)
 
 
 def test_the_shipped_pages_of_a_device_are_light_enough_in_every_language() -> None:
-    library = few(demo_desk().library, ("short-arm-cast",))
-    assert list(weight_problems(library, demo_desk().messages, TEMPLATES)) == []
+    assert len(one_device().clinic.languages) == 3
+    assert list(weight_problems(one_device())) == []
 
 
 def test_a_page_too_heavy_is_named_with_its_weight_and_what_to_do() -> None:
-    library = heavier(english(demo_desk().library), 5000)
+    desk = heavier(one_device(), 5000)
+    device = desk.device(DEVICE)
 
-    problems = list(weight_problems(library, {}, TEMPLATES))
+    # The other languages have no translation of the longer sentence.
+    problems = list(weight_problems(desk))
 
-    assert [problem.fault for problem in problems] == [Fault.PAGE_TOO_HEAVY] * len(library.devices["short-arm-cast"].materials)
-    assert "'short-arm-cast' in 'fiberglass', in 'en', weighs" in " ".join(problem.what for problem in problems)
-    assert str(MOST_BYTES) in problems[0].allowed
-    assert problems[0].where == library.devices["short-arm-cast"].where
+    assert [problem.fault for problem in problems] == [Fault.PAGE_TOO_HEAVY] * len(device.materials)
+    assert "'short-arm-cast' in 'fiberglass', in 'en', weighs" in " ".join(problem.sentence() for problem in problems)
+    assert problems[0].allowed == (f"at most {MOST_BYTES}",)
+    assert problems[0].where == device.where
 
 
 def test_a_sheet_that_waits_for_its_translation_is_no_page_to_weigh() -> None:
-    library = heavier(few(demo_desk().library, ("short-arm-cast",)), 5000)
-    found = " ".join(problem.what for problem in weight_problems(library, demo_desk().messages, TEMPLATES))
-    assert "'en'" in found
-    assert "'es'" not in found
+    problems = list(weight_problems(heavier(one_device(), 5000)))
+    assert {problem.subject[2] for problem in problems} == {"en"}

@@ -1,4 +1,4 @@
-"""Laying out a sample of sheets: every two settings that may stand together do, and a sheet too long is told."""
+"""Laying out a sample of sheets: every two settings that may stand together do, and a sheet too long is reported."""
 
 from __future__ import annotations
 
@@ -12,35 +12,21 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from aftercare.check.combinations import compatible
-from aftercare.check.layout import Bench, layout_problems, setting_problems, sound_languages
+from aftercare.check.layout import layout_problems, setting_problems, sound_languages
 from aftercare.check.pairwise import MOST_TOGETHER, Setting, covering
-from aftercare.desk import Desk
 from aftercare.errors import Fault
 from aftercare.language.extraction import messages_of
-from aftercare.library.catalogue import Library, load_library
+from aftercare.library.catalogue import Library
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.press import Press
-from aftercare.page.stylesheet import pictogram_rules
-from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.example_dates import with_example_dates
 from aftercare.sheet.validate import Picked, choose, options_for, weights_for
-from tests.desk_world import clinic_home
-from tests.small_world import small_world
+from tests.phone_world import demo_desk
+from tests.small_world import small_library
 
 LANGUAGES = ("en", "es", "ar")
 Pair = frozenset[tuple[str, str]]
-
-
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
-    return Desk.open(find_places(), clinic_home(tmp_path_factory.mktemp("home")))
-
-
-@pytest.fixture
-def bench(desk: Desk) -> Bench:
-    return Bench(desk.library, desk.messages, Press(desk.places.templates, pictogram_rules(desk.library)))
 
 
 def every_setting(library: Library) -> Iterator[Setting]:
@@ -61,7 +47,7 @@ def pairs_on(settings: tuple[Setting, ...], library: Library) -> set[Pair]:
 
 
 def test_the_sample_holds_every_two_settings_that_any_sheet_holds(tmp_path: Path) -> None:
-    library = load_library(small_world(tmp_path))
+    library = small_library(tmp_path)
     every = tuple(every_setting(library))
     sample = covering(library, LANGUAGES)
     assert pairs_on(sample, library) == pairs_on(every, library)
@@ -110,39 +96,40 @@ def test_a_sheet_is_laid_out_as_full_as_it_can_be(library: Library) -> None:
     assert cast.removal is None  # staff alone take it off
 
 
-def test_a_language_with_an_unsound_sentence_is_not_laid_out(desk: Desk) -> None:
-    assert sound_languages(desk.library, desk.messages) == desk.clinic.languages
+def test_a_language_with_an_unsound_sentence_is_not_laid_out() -> None:
+    desk = demo_desk()
+    assert sound_languages(desk) == desk.clinic.languages
     spanish = desk.messages["es"]
-    lost = messages_of(desk.library)[0].message
-    fewer = {message: entry for message, entry in spanish.entries.items() if message != lost}
-    broken = {**desk.messages, "es": replace(spanish, entries=fewer)}
-    assert sound_languages(desk.library, broken) == ("en", "ar")
+    removed = messages_of(desk.sheets.values())[0].message
+    fewer = {message: entry for message, entry in spanish.entries.items() if message != removed}
+    broken = replace(desk, messages={**desk.messages, "es": replace(spanish, entries=fewer)})
+    assert sound_languages(broken) == ("en", "ar")
 
 
-def plain(bench: Bench, language: str = "en") -> Setting:
-    return Setting(choose(bench.library, Picked("short-arm-cast", "fiberglass")), language, Paper.LETTER, Size.REGULAR)
+def plain(language: str = "en") -> Setting:
+    """A sheet without options, on letter in regular print."""
+    choices = demo_desk().choose(Picked("short-arm-cast", "fiberglass"))
+    return Setting(choices, language, Paper.LETTER, Size.REGULAR)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
-def test_a_sheet_that_fits_has_no_problem(bench: Bench, language: str) -> None:
-    assert setting_problems(bench, plain(bench, language)) == ()
+def test_a_sheet_that_fits_has_no_problem(language: str) -> None:
+    assert setting_problems(demo_desk(), plain(language)) == ()
 
 
-def test_a_sheet_too_long_is_told_with_all_that_was_chosen(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("aftercare.page.press.MOST_SIDES", {Size.REGULAR: 1})
-    (problem,) = setting_problems(bench, plain(bench))
+def test_a_sheet_too_long_is_told_with_all_that_was_chosen(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("aftercare.page.printer.MOST_SIDES", {Size.REGULAR: 1})
+    (problem,) = setting_problems(demo_desk(), plain())
     assert problem.fault is Fault.TOO_MANY_PAGES
-    assert "'short-arm-cast' in 'fiberglass' with no options, in 'en' on letter, regular print" in problem.what
-    assert problem.where == bench.library.devices["short-arm-cast"].where
+    assert "'short-arm-cast' in 'fiberglass' with no options, in 'en' on letter, regular print" in problem.sentence()
+    assert problem.where == demo_desk().device("short-arm-cast").where
 
 
 @pytest.mark.parametrize("jobs", [1, 2])
-def test_progress_is_told_of_every_sheet_laid_out(desk: Desk, monkeypatch: pytest.MonkeyPatch, jobs: int) -> None:
-    heard: list[tuple[int, int]] = []
-    two = covering(desk.library, ("en",))[:2]
-    monkeypatch.setattr("aftercare.check.layout.covering", lambda *_: two)
-    laid_out, problems = layout_problems(
-        desk.library, desk.messages, desk.places, desk.home, jobs=jobs, progress=lambda *done: heard.append(done)
-    )
+def test_progress_is_told_of_every_sheet_laid_out(monkeypatch: pytest.MonkeyPatch, jobs: int) -> None:
+    steps: list[tuple[int, int]] = []
+    settings = covering(demo_desk().library, ("en",))[:2]
+    monkeypatch.setattr("aftercare.check.layout.covering", lambda *_: settings)
+    laid_out, problems = layout_problems(demo_desk(), jobs=jobs, progress=lambda *step: steps.append(step))
     assert (laid_out, problems) == (2, ())
-    assert heard == [(1, 2), (2, 2)]
+    assert steps == [(1, 2), (2, 2)]
