@@ -52,11 +52,12 @@ def desk_app(home: Path, site: Path | None = None) -> Flask:
 
 @cache
 def demo_desk() -> Flask:
-    """The demo clinic's desk, opened once for all tests of a process; it keeps nothing between requests."""
-    return desk_app(clinic_home(_kept_folder()))
+    """The demo clinic's desk as an application, opened once for all tests of a process; it keeps nothing between requests."""
+    return desk_app(clinic_home(_temporary_folder()))
 
 
-def _kept_folder() -> Path:
+def _temporary_folder() -> Path:
+    """A folder that is removed when this process ends."""
     folder = Path(tempfile.mkdtemp(prefix="desk-"))
     atexit.register(shutil.rmtree, folder)
     return folder
@@ -68,29 +69,37 @@ def client() -> FlaskClient:
 
 
 class Page:
-    """An answer, read with an HTML parser that is not ours."""
+    """A response, parsed with an HTML parser that is not ours."""
 
-    def __init__(self, answer: TestResponse) -> None:
-        self.status = answer.status_code
-        self.tree = lxml.html.document_fromstring(answer.text)
+    def __init__(self, response: TestResponse) -> None:
+        self.status = response.status_code
+        self._tree = lxml.html.document_fromstring(response.text)
+
+    def elements(self, path: str) -> list[lxml.html.HtmlElement]:
+        """The elements that an XPath selects, in page order."""
+        return list(self._tree.xpath(path))
+
+    def attributes(self, path: str) -> list[str]:
+        """The values of the attributes that an XPath selects, in page order."""
+        return [str(value) for value in self._tree.xpath(path)]
 
     def values(self, field: str) -> list[str]:
-        """What can be chosen in a field, in page order."""
-        return [str(box.get("value")) for box in self.tree.xpath(f"//input[@name='{field}']")]
+        """The values that a field offers, in page order."""
+        return self.attributes(f"//input[@name='{field}']/@value")
 
     def chosen(self, field: str) -> list[str]:
-        """What is chosen in a field of radios or boxes."""
-        return [str(box.get("value")) for box in self.tree.xpath(f"//input[@name='{field}'][@checked]")]
+        """The chosen values of a field of radio buttons or check boxes."""
+        return self.attributes(f"//input[@name='{field}'][@checked]/@value")
 
     def text(self, path: str) -> str:
-        """The words of every element a path finds."""
-        return " ".join(" ".join(element.text_content().split()) for element in self.tree.xpath(path))
+        """The words of every element that an XPath selects."""
+        return " ".join(" ".join(element.text_content().split()) for element in self.elements(path))
 
-    def said(self, field: str) -> str:
-        """What is said to be wrong beside a field."""
+    def problem(self, field: str) -> str:
+        """The words of the problems beside a field; "" where there are none."""
         return self.text(f"//p[starts-with(@id, 'error-{field}')]")
 
     def summary(self) -> list[tuple[str, str]]:
-        """The summary at the top: where each line leads, and what it says."""
-        links = self.tree.xpath("//*[@id='summary'][@role='alert']//a")
+        """The lines of the summary at the top of the page: the address of each link, and its words."""
+        links = self.elements("//*[@id='summary'][@role='alert']//a")
         return [(str(link.get("href")), link.text_content()) for link in links]

@@ -1,4 +1,4 @@
-"""What the desk keeps from everybody: nothing stored, nothing in an address, nothing from elsewhere, no open door."""
+"""Privacy and safety of the desk: nothing stored, no choice in an address, no request elsewhere, no open port."""
 
 from __future__ import annotations
 
@@ -31,83 +31,84 @@ ASKED = [
 
 
 @pytest.mark.parametrize(("method", "address"), ASKED)
-def test_every_answer_carries_the_headers_of_privacy(method: str, address: str):
-    answer = client().open(address, method=method, data=ARM if method == "POST" else None, buffered=True)
+def test_every_answer_carries_the_headers_of_privacy(method: str, address: str) -> None:
+    response = client().open(address, method=method, data=ARM if method == "POST" else None, buffered=True)
 
     # Referrer-Policy: W3C; nosniff: WHATWG Fetch 3.6; directives: CSP level 3.
-    assert answer.headers["Referrer-Policy"] == "no-referrer"
-    assert answer.headers["X-Content-Type-Options"] == "nosniff"
-    assert "Set-Cookie" not in answer.headers
-    assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
-    assert "unsafe-inline" not in answer.headers["Content-Security-Policy"]
+    assert response.headers["Referrer-Policy"] == "no-referrer"
+    assert response.headers["X-Content-Type-Options"] == "nosniff"
+    assert "Set-Cookie" not in response.headers
+    assert "default-src 'none'" in response.headers["Content-Security-Policy"]
+    assert "unsafe-inline" not in response.headers["Content-Security-Policy"]
     if not address.startswith("/assets/"):
-        assert answer.headers["Cache-Control"] == "no-store"
+        assert response.headers["Cache-Control"] == "no-store"
 
 
-def test_the_desk_needs_no_secret_and_keeps_no_session():
+def test_the_desk_needs_no_secret_and_keeps_no_session() -> None:
     assert demo_desk().secret_key is None
 
 
-def test_the_preview_allows_its_own_styles_by_hash_and_no_script():
-    answer = client().post("/preview", data=ARM)
-    policy = answer.headers["Content-Security-Policy"]
+def test_the_preview_allows_its_own_styles_by_hash_and_no_script() -> None:
+    response = client().post("/preview", data=ARM)
+    policy = response.headers["Content-Security-Policy"]
 
-    for style in re.findall(r"<style[^>]*>(.*?)</style>", answer.text, re.DOTALL):
+    for style in re.findall(r"<style[^>]*>(.*?)</style>", response.text, re.DOTALL):
         digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
         assert f"'sha256-{digest}'" in policy
     assert "script-src" not in policy
 
 
-def test_the_preview_fetches_nothing():
-    answer = client().post("/preview", data=ARM)
+def test_the_preview_fetches_nothing() -> None:
+    response = client().post("/preview", data=ARM)
 
-    fetched = re.findall(r"(?:url\(|src=|href=)[\"']?([^\"')]+)", answer.text)
+    fetched = re.findall(r"(?:url\(|src=|href=)[\"']?([^\"')]+)", response.text)
     assert [address[:60] for address in fetched if not address.startswith(("data:", "#"))] == []
 
 
-def test_no_field_asks_who_the_patient_is():
+def test_no_field_asks_who_the_patient_is() -> None:
     page = Page(client().post("/", data={**LEG, "removal": "2026-12-23"}))
-    named = {str(box.get("name")) for box in page.tree.xpath("//input[@name] | //textarea | //select")}
+    named = {str(box.get("name")) for box in page.elements("//input[@name] | //textarea | //select")}
 
     assert named == {
         *("device", "material", "side", "options", "weight", "applied", "visit", "removal", "language", "paper", "size"),
     }
-    assert page.tree.xpath("//form/@autocomplete") == ["off"]
+    assert page.attributes("//form/@autocomplete") == ["off"]
 
 
-def test_no_address_on_the_desk_holds_a_choice():
+def test_no_address_on_the_desk_holds_a_choice() -> None:
     page = Page(client().post("/", data=LEG))
-    addresses = page.tree.xpath("//@href | //@src | //@action | //@formaction")
+    addresses = page.attributes("//@href | //@src | //@action | //@formaction")
 
-    assert {str(a) for a in addresses if not str(a).startswith(("#", "data:", "/assets/"))} == {
+    assert {address for address in addresses if not address.startswith(("#", "data:", "/assets/"))} == {
         *("/", "/preview", "/sheet.pdf", "/about", "/about#options"),
     }
-    assert page.tree.xpath("//form/@method") == ["post"]
+    assert page.attributes("//form/@method") == ["post"]
 
 
 @pytest.mark.parametrize("address", ["/preview", "/sheet.pdf", "/parts"])
-def test_a_sheet_cannot_be_asked_for_by_address_alone(address: str):
-    answer = client().get(address, query_string=ARM)
+def test_a_sheet_cannot_be_asked_for_by_address_alone(address: str) -> None:
+    response = client().get(address, query_string=ARM)
 
-    assert answer.status_code == 405
-
-
-def test_a_form_larger_than_any_of_ours_is_refused():
-    answer = client().post("/", data={**ARM, "visit": "9" * 20_000})
-
-    assert answer.status_code == 413
-    assert "larger than any form" in answer.text
+    assert response.status_code == 405
 
 
-def test_several_sheets_at_once_all_come_out():
+def test_a_form_larger_than_any_of_ours_is_refused() -> None:
+    response = client().post("/", data={**ARM, "visit": "9" * 20_000})
+
+    assert response.status_code == 413
+    assert "larger than any form" in response.text
+
+
+def test_several_sheets_at_once_all_come_out() -> None:
     def printed(side: str) -> bytes:
-        return demo_desk().test_client().post("/sheet.pdf", data={**ARM, "side": side}).data[:5]
+        pdf: bytes = demo_desk().test_client().post("/sheet.pdf", data={**ARM, "side": side}).data
+        return pdf[:5]
 
     with ThreadPoolExecutor(4) as people:
         assert set(people.map(printed, ["left", "right"] * 4)) == {b"%PDF-"}
 
 
-def test_a_clinic_file_not_filled_in_gives_a_page_that_names_each_line(tmp_path: Path):
+def test_a_clinic_file_not_filled_in_gives_a_page_that_names_each_line(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, ('phone: "(202) 555-0143"\n', 'phone: ""\n'), ("Tern Harbour Fracture Clinic", '""'))
     desk = desk_app(home).test_client()
     page = Page(desk.get("/"))
@@ -121,11 +122,11 @@ def test_a_clinic_file_not_filled_in_gives_a_page_that_names_each_line(tmp_path:
     assert desk.get("/healthz").text == "ok"
 
 
-def test_the_shipped_clinic_file_prints_nothing():
+def test_the_shipped_clinic_file_prints_nothing() -> None:
     assert create_app(find_places(), None).test_client().post("/sheet.pdf", data=ARM).status_code == 503
 
 
-def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path):
+def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"))
     desk = desk_app(home).test_client()
     closed = Page(desk.get("/"))
@@ -136,7 +137,7 @@ def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path):
     assert desk.get("/").status_code == 200
 
 
-def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path: Path):
+def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path: Path) -> None:
     desk = desk_app(clinic_home(tmp_path)).test_client()
     before = desk.post("/preview", data=ARM).text
     clinic_home(tmp_path, more="\n## rings\n- Take every ring off that hand before you leave us.\n")
@@ -147,22 +148,22 @@ def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path:
     assert "Take every ring off that hand" in after
 
 
-def test_an_edit_that_cannot_be_used_is_told_by_its_line_and_sheets_stay_as_they_were(tmp_path: Path):
+def test_an_edit_that_cannot_be_used_is_told_by_its_line_and_sheets_stay_as_they_were(tmp_path: Path) -> None:
     desk = desk_app(clinic_home(tmp_path)).test_client()
     before = desk.post("/preview", data=ARM).text
     clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"), more="\n## rings\n- Changed.\n")
 
-    told = Page(desk.get("/"))
+    page = Page(desk.get("/"))
 
-    assert told.status == 200
-    assert "printed as before" in told.text("//*[@class='notice']")
-    assert "clinic.md:" in told.text("//*[@class='notice']//li")
+    assert page.status == 200
+    assert "printed as before" in page.text("//*[@class='notice']")
+    assert "clinic.md:" in page.text("//*[@class='notice']//li")
     assert desk.post("/preview", data=ARM).text == before
     clinic_home(tmp_path)
     assert "printed as before" not in Page(desk.get("/")).text("//*[@class='notice']")
 
 
-def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tmp_path: Path):
+def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tmp_path: Path) -> None:
     site = tmp_path / "site"
     (site / "EN" / "SAF").mkdir(parents=True)
     (site / "EN" / "SAF" / "index.html").write_text("the phone page", encoding="utf-8")
@@ -175,7 +176,7 @@ def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tm
 
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "desk.example.org"])
-def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
+def test_an_address_that_other_machines_can_reach_must_be_asked_for(host: str) -> None:
     with pytest.raises(Refused) as refused:
         refuse_public_bind(host, everyone=False)
 
@@ -185,7 +186,7 @@ def test_a_door_open_to_other_machines_must_be_asked_for(host: str):
     refuse_public_bind(host, everyone=True)
 
 
-def test_a_port_in_use_is_a_sentence():
+def test_a_port_in_use_is_a_sentence() -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

@@ -10,8 +10,8 @@ from aftercare.web.problems import ShownProblem, desk_names, shown_problems
 
 
 def shown(problem: Problem, library: Library) -> ShownProblem:
-    (one,) = shown_problems([problem], desk_names(library))
-    return one
+    (words,) = shown_problems([problem], desk_names(library))
+    return words
 
 
 def test_ids_in_the_subject_the_allowed_values_and_the_suggestion_are_named_as_on_the_buttons(library: Library) -> None:
