@@ -73,11 +73,12 @@ def parse_blocks(lines: Iterable[str], first: int) -> Element:
 
 def parse_inline(text: str) -> Element:
     """A text as an element `p` with children `strong` and `refused`; a `strong` may hold `refused`."""
-    root = Element("div")
-    paragraph = SubElement(root, "p")
+    paragraph = Element("p")
     paragraph.text = text
     if _MARK_CHARACTER.search(text):
-        InlineParser(_MARKDOWN).run(root)
+        root = Element("div")
+        root.append(paragraph)
+        InlineParser(_MARKDOWN).run(root)  # parses the children
     return paragraph
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from aftercare.errors import Fault, Problem, Where
@@ -78,33 +78,37 @@ def _direction_marks(lines: Iterable[str], path: str, first: int) -> Iterator[Pr
 
 def _wordings(body: Element, path: str, problems: list[Problem], sections: bool) -> list[Wording]:
     """The words above any `## id`, then those of each section in order."""
-    wordings = [Wording("", None, (), Where(path, 1))]
+    id_, start = "", Where(path, 1)
+    titles: list[Text] = []
+    blocks: list[Block] = []
+    wordings = []
     for element in body.iter():
         where = Where(path, int(element.get("line", 0)))
-        last = wordings[-1]
         match element.tag:
             case "h1":
-                if last.title or last.blocks:
+                if titles or blocks:
                     problems.append(_problem("A second title, or a title after text.", where))
-                wordings[-1] = replace(last, title=_text(element, where, problems))
+                titles.append(_text(element, where, problems))
             case "h2" if not sections:
                 problems.append(_problem("The heading {} may stand in the clinic file only.", where, f"## {element.text}"))
             case "h2" if _SECTION_ID.fullmatch(element.text or ""):
-                wordings.append(Wording(element.text or "", None, (), where))
+                wordings.append(Wording(id_, titles[-1] if titles else None, tuple(blocks), start))
+                id_, start, titles, blocks = element.text or "", where, [], []
             case "h2":
                 problems.append(_problem("The heading '## ' names a module by its id, not {}.", where, element.text or ""))
             case "p" | "li":
-                block = Block(_KINDS[element.tag], _text(element, where, problems))
-                wordings[-1] = replace(last, blocks=(*last.blocks, block))
+                blocks.append(Block(_KINDS[element.tag], _text(element, where, problems)))
             case markdown_subset.REFUSED:
                 problems += _refusals(element, where)
-    return wordings
+    return [*wordings, Wording(id_, titles[-1] if titles else None, tuple(blocks), start)]
 
 
 def _text(element: Element, where: Where, problems: list[Problem]) -> Text:
     """The lines of a block joined by spaces, as one message in inline Markdown."""
     text = element.text or ""
-    problems += _refusals(parse_inline(text), where)
+    paragraph = parse_inline(text)
+    if len(paragraph):
+        problems += _refusals(paragraph, where)
     return Text(" ".join(line.strip() for line in text.split("\n")), where)
 
 
