@@ -47,7 +47,7 @@ def messages_of(sheets: Iterable[FullSheet]) -> tuple[Extracted, ...]:
     figures: dict[str, Figure] = {}
     for sheet in sheets:
         figures.update(sheet.figures)
-        for text in sheet.texts():
+        for text in dict.fromkeys(sheet.texts()):  # of equal messages on one sheet, the place of the first
             places.setdefault(text.message, set()).add(text.where.path)
     return tuple(Extracted(message, tuple(sorted(paths)), _comment(message, figures)) for message, paths in places.items())
 
