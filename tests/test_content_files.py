@@ -285,3 +285,19 @@ def test_every_figure_is_named_in_a_text_or_by_a_date(library: Library) -> None:
     named |= {"early_visit_hours"}  # sheet.schedule: a look within this time where the limb may swell
 
     assert sorted(library.figures.keys() - named) == []
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [
+        ("labels.yaml", "Caring for {the device}", "Caring for *{the device}*"),
+        ("weights.yaml", "condition: If full", "condition: If **full"),
+        ("topics.yaml", "title: Care", "title: Care <b>now</b>"),
+        ("warnings/pain.md", "why: Too tight.", "why: Too `tight`."),
+    ],
+)
+def test_markdown_that_a_sheet_does_not_carry_is_refused_in_yaml_too(problems, file: str, old: str, new: str) -> None:
+    found = problems(replaced(file, old, new))
+
+    assert {problem.fault for problem in found} == {Fault.BAD_MARKDOWN}
+    assert {problem.where.path.rsplit("/", 1)[1] for problem in found} == {file.rsplit("/", 1)[-1]}

@@ -28,7 +28,7 @@ from aftercare.library.parsing import (
     read_weights,
 )
 from aftercare.library.pictograms import pictogram_name_problems, read_pictograms
-from aftercare.library.source import Source, parse_source
+from aftercare.library.source import Source, inline_problems, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
 from aftercare.library.wording import override, staff_text_problems, text_problems
@@ -104,6 +104,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     )
     advice, warnings = override(library.advice, library.warnings, clinic.wordings, reader.problems)
     library = replace(library, advice=advice, warnings=warnings)
+    reader.problems += [problem for text in header_texts_of(library) for problem in inline_problems(text)]
     reader.problems += name_problems(library)
     reader.problems += pictogram_name_problems(library, places.content)
     reader.problems += staff_text_problems(staff_texts_of(library))
@@ -221,6 +222,16 @@ def texts_of(library: Library) -> Iterable[Text]:
             yield advice.why
     for warning in library.warnings:
         yield from (warning.sign, warning.why)
+    yield from (option.condition for option in library.options.values())
+    yield from (weight.condition for weight in library.weights.values())
+    yield from (topic.title for topic in library.topics.values())
+    yield from library.labels.values()
+
+
+def header_texts_of(library: Library) -> Iterable[Text]:
+    """Every text that a patient may read and that stands in YAML, whose Markdown no body parser has seen."""
+    yield from (advice.why for advice in library.advice if advice.why)
+    yield from (warning.why for warning in library.warnings)
     yield from (option.condition for option in library.options.values())
     yield from (weight.condition for weight in library.weights.values())
     yield from (topic.title for topic in library.topics.values())

@@ -112,6 +112,11 @@ def _text(element: Element, where: Where, problems: list[Problem]) -> Text:
     return Text(" ".join(line.strip() for line in text.split("\n")), where)
 
 
+def inline_problems(text: Text) -> list[Problem]:
+    """What no page would carry in a text that stands in a YAML header or file instead of a Markdown body."""
+    return _refusals(parse_inline(text.message), text.where)
+
+
 def _refusals(element: Element, where: Where) -> list[Problem]:
     first: dict[tuple[int, str], str] = {}  # of its kind on its line: both marks of one word are one problem
     for line, what, found in refusals(element, where.line):
