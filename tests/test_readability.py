@@ -1,4 +1,4 @@
-"""How words, sentences and numbers are counted; the formulas themselves are checked in outside/."""
+"""Tests of how words, sentences and numbers are counted; tests/outside/ checks the formulas themselves."""
 
 from __future__ import annotations
 
@@ -53,12 +53,12 @@ def test_hyphens_endings_and_capitals(word: str, count: int) -> None:
     assert syllables(word) == count
 
 
-def test_long_words_and_the_longest_sentence_are_counted() -> None:
+def test_polysyllables_and_words_per_sentence_are_counted() -> None:
     reading = grade(["Elevate the extremity. Call."])
-    assert (reading.polysyllables, reading.longest, reading.words_per_sentence) == (2, 3, 2.0)
+    assert (reading.polysyllables, reading.words_per_sentence) == (2, 2.0)
 
 
-def test_nothing_to_read_has_no_grade() -> None:
+def test_no_text_has_grade_0() -> None:
     reading = grade([])
     assert (reading.flesch_kincaid, reading.smog, reading.words_per_sentence) == (0, 0, 0)
 
@@ -66,8 +66,8 @@ def test_nothing_to_read_has_no_grade() -> None:
 def test_the_blocks_of_a_sheet_hold_its_values_and_leave_out_the_fixed_words(tmp_path: Path) -> None:
     world = load_library(small_world(tmp_path))
     sheet = compose(world, choose(world, Picked("arm-cast", "plaster")))
-    found = list(blocks(translate(sheet, LANGUAGES["en"], None, world.clinic, Approvals())))
-    assert "Ice on the cast: 15\u201320 minutes." in found
-    assert "It hurts more. Call (202) 555-0143." in found
-    assert "Tier go now" not in found
-    assert "wrist" not in found
+    texts = list(blocks(translate(sheet, LANGUAGES["en"], None, world.clinic, Approvals())))
+    assert "Ice on the cast: 15\u201320 minutes." in texts
+    assert "It hurts more. Call (202) 555-0143." in texts
+    assert "Tier go now" not in texts
+    assert "wrist" not in texts

@@ -1,4 +1,4 @@
-"""Understanding, measured: a fault planted in a sheet costs its item and names the words; no shipped sheet loses one."""
+"""Tests of the scores: a fault planted in a sheet costs the right item and is quoted; no shipped sheet loses an item."""
 
 from __future__ import annotations
 
@@ -18,9 +18,10 @@ from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import phone_page
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.example_dates import with_example_dates
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import Sheet, Sign
 from aftercare.understanding.clear_index import INDEX
-from aftercare.understanding.instruments import Answer, Scale, Verdict, mark
+from aftercare.understanding.faces import Face, text_of
+from aftercare.understanding.instruments import Answer, Scale, Verdict, score_sheet
 from aftercare.understanding.pemat import ACTIONABILITY, UNDERSTANDABILITY
 from aftercare.understanding.report import ALL_SCALES, report_data, report_lines, understanding
 from aftercare.understanding.reviewed_sheet import ReviewedSheet
@@ -32,8 +33,8 @@ PLANTED = Where("content/advice/planted.md", 12)
 
 
 @cache
-def sound() -> TranslatedSheet:
-    """A walking cast: dates, a weight order and clot signs all stand on its sheet."""
+def faultless() -> TranslatedSheet:
+    """The sheet of a walking cast, which has dates, a weight order and signs of a clot."""
     library = demo_desk().library
     choices = Choices(
         library.devices["short-leg-walking-cast"], library.materials["plaster-rolled"], weight=library.weights["partial"]
@@ -47,10 +48,10 @@ def faces(translated: TranslatedSheet) -> tuple[str, str]:
     return paper, phone_page(translated, library, TEMPLATES)
 
 
-def read(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> ReviewedSheet:
-    """The sound sheet changed; then each swap in the HTML of both faces, which must find its words on one of them."""
-    sheet = change(sound().sheet)
-    translated = replace(sound(), sheet=sheet, translations={text.message: text.message for text in sheet.texts()})
+def reviewed(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> ReviewedSheet:
+    """The faultless sheet, changed. Each swap replaces text in the HTML of both faces; at least one must contain it."""
+    sheet = change(faultless().sheet)
+    translated = replace(faultless(), sheet=sheet, translations={text.message: text.message for text in sheet.texts()})
     paper, phone = faces(translated)
     for old, new in swaps:
         assert old in paper + phone, old
@@ -59,14 +60,14 @@ def read(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[s
 
 
 def answer(scale: Scale, number: int, sheet: ReviewedSheet) -> Answer:
-    return next(judged for judged in mark(scale, sheet).judged if judged.item.number == number)
+    return next(result for result in score_sheet(scale, sheet).answers if result.item.number == number)
 
 
-# ---- what is planted ----
+# ---- changes that plant a fault ----
 
 
 def saying(*texts: str) -> Callable[[Sheet], Sheet]:
-    """The sheet's first topic tells only this."""
+    """Replace the first topic by one with only these instructions."""
 
     def change(sheet: Sheet) -> Sheet:
         first, *others = sheet.sections
@@ -87,14 +88,22 @@ def unreasoned(sheet: Sheet) -> Sheet:
     return replace(sheet, sections=(replace(first, passages=passages), *others))
 
 
-def signs(**changed: object) -> Callable[[Sheet], Sheet]:
-    """The last group of the danger box keeps its first sign only, changed so."""
+def one_sign(change_sign: Callable[[Sign], Sign] = lambda sign: sign) -> Callable[[Sheet], Sheet]:
+    """Keep only the first sign of the last group in the danger box, changed."""
 
     def change(sheet: Sheet) -> Sheet:
         call, go, *later = sheet.groups
-        return replace(sheet, groups=(call, replace(go, signs=(replace(go.signs[0], **changed),)), *later))  # type: ignore[arg-type]
+        return replace(sheet, groups=(call, replace(go, signs=(change_sign(go.signs[0]),)), *later))
 
     return change
+
+
+def without_picture(sign: Sign) -> Sign:
+    return replace(sign, picture="")
+
+
+def without_reason(sign: Sign) -> Sign:
+    return replace(sign, why=Text(""))
 
 
 def crowded(sheet: Sheet) -> Sheet:
@@ -141,10 +150,10 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
     (U, 10, lambda sheet: replace(sheet, sections=sheet.sections[::-1]), (("Nothing inside", "Inside"),), "Nothing inside"),
     (U, 11, labeled("main_message", "If your ears ring, get help now."), (), "ears"),
     (U, 11, unchanged, ((f">{MESSAGE}<", "><"),), MESSAGE),
-    (U, 11, signs(), (), "numbness"),
+    (U, 11, one_sign(), (), "numbness"),
     (U, 12, unchanged, (('<section class="danger"', '<section class="plain"'),), "no box"),
     (U, 15, titled("Raise it", ""), (), "Raise it"),
-    (U, 15, signs(picture=""), (), "Pain keeps growing"),
+    (U, 15, one_sign(without_picture), (), "Pain keeps growing"),
     (U, 15, unchanged, (("<title>Short leg walking cast</title>", "<title></title>"),), "not drawn"),
     (U, 17, unchanged, (('<p class="caption">', '<p class="other">'),), "no caption"),
     (U, 17, unchanged, (("<title>Short leg walking cast</title>", ""),), "no alternative text"),
@@ -164,7 +173,7 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
     (C, 1, labeled("main_message", "Get help now. Do it. Do it fast. Pain."), (), "too long"),
     (C, 2, unchanged, (('<p class="main-message">', '<ul><li>First</li></ul><p class="main-message">'),), "First"),
     (C, 3, unchanged, (('<p class="main-message">', '<p class="small">'),), "not emphasized"),
-    (C, 4, signs(picture=""), (), "Pain keeps growing"),
+    (C, 4, one_sign(without_picture), (), "Pain keeps growing"),
     (C, 5, labeled("main_message", "Pain may grow."), (), "Pain may grow"),
     (C, 6, labeled("main_message", "If pain is felt, get help now."), (), "is felt"),
     (C, 7, saying("Watch for edema each day."), (), "edema"),
@@ -173,7 +182,7 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
     (C, 9, titled("General"), (), "General"),
     (C, 9, saying(FOUR_LONG), (), "sentences"),
     (C, 10, unchanged, (('<section class="danger"', '<section class="topic"></section><section class="danger"'),), "box"),
-    (C, 10, signs(), (), "numbness"),
+    (C, 10, one_sign(), (), "numbness"),
     (C, 11, unchanged, (("No one can know yet", "We know"),), "No one can know"),
     (C, 12, saying("A high foot is good."), (), "Raise it"),
     (C, 13, unreasoned, (), "Keep it raised"),
@@ -181,7 +190,7 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
     (C, 15, saying("Use 20% less."), (), "%"),
     (C, 16, saying("Rest it. {raise_hours}."), (), "72"),
     (C, 17, saying("Take the dose times your weight."), (), "times your"),
-    (C, 18, signs(why=Text("")), (), "Pain keeps growing"),
+    (C, 18, one_sign(without_reason), (), "Pain keeps growing"),
     (C, 20, saying("You may get a sore: 1 in 100 do."), (), "1 in 100"),
 )  # fmt: skip
 
@@ -189,21 +198,21 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
 @pytest.mark.parametrize(
     ("scale", "number", "change", "swaps", "words"), FAULTS, ids=[f"{s.name}-{n}-{w}" for s, n, _, _, w in FAULTS]
 )
-def test_a_planted_fault_costs_its_item_and_its_words_are_named(
+def test_a_planted_fault_costs_its_item_and_is_quoted(
     scale: Scale, number: int, change: Callable[[Sheet], Sheet], swaps: tuple[tuple[str, str], ...], words: str
 ) -> None:
-    found = answer(scale, number, read(change, *swaps))
-    assert found.verdict is Verdict.DISAGREE
-    assert words in " ".join(map(str, found.offences))
+    result = answer(scale, number, reviewed(change, *swaps))
+    assert result.verdict is Verdict.DISAGREE
+    assert words in " ".join(map(str, result.offences))
 
 
 def test_every_item_that_a_program_scores_has_a_fault_planted_for_it() -> None:
-    scored = {(scale.name, item.number) for scale in ALL_SCALES for item in scale.items if item.judge}
+    scored = {(scale.name, item.number) for scale in ALL_SCALES for item in scale.items if item.check}
     assert {(scale.name, number) for scale, number, _, _, _ in FAULTS} == scored
 
 
 def test_an_offence_names_file_and_line() -> None:
-    (offence,) = answer(UNDERSTANDABILITY, 4, read(saying("Watch for edema each day."))).offences
+    (offence,) = answer(UNDERSTANDABILITY, 4, reviewed(saying("Watch for edema each day."))).offences
     assert str(offence) == "content/advice/planted.md:12: 'Watch for edema each day.': not explained: edema"
 
 
@@ -211,22 +220,55 @@ def test_an_offence_names_file_and_line() -> None:
     "text",
     ["Watch for edema (swelling) each day.", "Watch for swelling (edema) each day.", "Watch for edema, which is swelling."],
 )
-def test_a_trade_word_that_is_explained_where_it_stands_costs_nothing(text: str) -> None:
-    assert answer(UNDERSTANDABILITY, 4, read(saying(text))).verdict is Verdict.AGREE
+def test_a_technical_term_that_is_explained_next_to_it_costs_nothing(text: str) -> None:
+    assert answer(UNDERSTANDABILITY, 4, reviewed(saying(text))).verdict is Verdict.AGREE
 
 
 def test_one_passive_sentence_in_ten_costs_nothing() -> None:
-    assert answer(UNDERSTANDABILITY, 5, read(saying("Rest it as you were shown."))).verdict is Verdict.AGREE
+    assert answer(UNDERSTANDABILITY, 5, reviewed(saying("Rest it as you were shown."))).verdict is Verdict.AGREE
 
 
 def test_tables_do_not_apply_to_a_sheet_without_one() -> None:
-    assert answer(UNDERSTANDABILITY, 19, read(unchanged, ('"date-row"', '"row"'))).verdict is Verdict.NOT_APPLICABLE
+    assert answer(UNDERSTANDABILITY, 19, reviewed(unchanged, ('"date-row"', '"row"'))).verdict is Verdict.NOT_APPLICABLE
 
 
-def test_a_sheet_without_its_main_message_loses_the_points_that_hang_on_it() -> None:
-    whole, without = mark(INDEX, read()), mark(INDEX, read(unchanged, (f">{MESSAGE}<", "><")))
-    assert whole.score.points == whole.score.applicable
+def test_a_sheet_without_its_main_message_loses_the_points_that_depend_on_it() -> None:
+    full, without = score_sheet(INDEX, reviewed()), score_sheet(INDEX, reviewed(unchanged, (f">{MESSAGE}<", "><")))
+    assert full.score.points == full.score.applicable
     assert without.score.points == without.score.applicable - 4
+
+
+# ---- the HTML of a face ----
+
+
+def test_only_what_is_displayed_when_the_page_opens_belongs_to_a_face() -> None:
+    html = "<!doctype html><title>T</title><body><p>Rest <b hidden>never</b>it.<p hidden>No</p><script>1</script><!-- x -->"
+    face = Face.of("phone", html)
+    assert face.text == "Rest it."
+    assert [element.tag for element, _ in face.elements] == ["html", "body", "p"]
+
+
+def test_inline_elements_do_not_divide_a_word_but_blocks_do() -> None:
+    face = Face.of("paper", "<!doctype html><body><ul><li>your <b>wrist</b>s</li><li>Rest</li></ul>")
+    assert face.text == "your wrists Rest"
+
+
+def test_the_name_of_a_drawing_is_not_part_of_the_text_around_it() -> None:
+    face = Face.of("paper", '<!doctype html><body><p>Rest<svg role="img"><title>A cast</title></svg></p>')
+    assert face.text == "Rest"
+    assert [text_of(title) for title in face.with_tag("title")] == ["A cast"]
+
+
+def test_elements_that_are_not_displayed_still_have_their_ids() -> None:
+    assert Face.of("phone", '<!doctype html><body><div hidden><button id="yes">Yes</button></div>').ids >= {"yes"}
+
+
+@pytest.mark.parametrize(
+    "html", ["<!doctype html><p>Rest</b></p>", "<!doctype html><section><p>Rest</p>", __file__], ids=["stray", "open", "path"]
+)
+def test_html_that_a_browser_has_to_repair_is_refused(html: str) -> None:
+    with pytest.raises(ValueError, match="line 1"):
+        Face.of("paper", html)
 
 
 # ---- the shipped sheets, and the command ----
@@ -235,7 +277,7 @@ def test_a_sheet_without_its_main_message_loses_the_points_that_hang_on_it() -> 
 def test_no_shipped_english_sheet_loses_an_item() -> None:
     desk = demo_desk()
     sheets = understanding(desk.library, desk.places.templates)
-    lost = {(judged.item.asks, str(offence)) for sheet in sheets for judged in sheet.lost for offence in judged.offences}
+    lost = {(answer.item.asks, str(offence)) for sheet in sheets for answer in sheet.lost for offence in answer.offences}
 
     assert len(sheets) > 200
     assert lost == set()

@@ -9,7 +9,7 @@ from itertools import chain
 from time import perf_counter
 
 from aftercare.check.combinations import cases
-from aftercare.check.draft import draft, open_draft
+from aftercare.check.draft import open_draft
 from aftercare.check.grades import grade_problems
 from aftercare.check.layout import layout_problems
 from aftercare.check.rules import passage_problems, sheet_problems
@@ -65,7 +65,7 @@ def check(desk: Desk, *, jobs: int = 2, layout: bool = True, progress: Progress 
         skipped.append("Paper and phone pages: some sheets cannot be composed.")
     else:
         started = perf_counter()
-        problems += weight_problems(draft(desk))
+        problems += weight_problems(desk.as_draft())
         seconds[WEIGHING] = perf_counter() - started
         started = perf_counter()
         laid_out, on_paper = layout_problems(desk, jobs=jobs, progress=partial(progress, LAYING_OUT))

@@ -1,127 +1,156 @@
-"""A face of the sheet as its HTML shows it: elements, what they say, and which of them are headings, lists and pictures."""
+"""The two faces of a sheet, paper and phone, as trees of the HTML elements that are displayed when the page opens, and the
+queries that the items of the instruments need.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from html.parser import HTMLParser
+from io import StringIO
+from xml.etree.ElementTree import Element
 
-_VOID = frozenset({"br", "hr", "img", "input", "link", "meta"})
-_SILENT = frozenset({"head", "script", "style", "svg"})
+from tinyhtml5.parser import HTMLParser  # type: ignore[import-untyped]  # ships no type hints
+
 HEADINGS = frozenset({"h1", "h2", "h3"})
+_UNDISPLAYED = frozenset({"head", "script", "style"})
+# Elements that do not separate words: "<b>wrist</b>s" is one word.
 _INLINE = frozenset({"a", "b", "bdi", "strong"})
-# Isolating characters keep values in order on a line; they say nothing.
-ISOLATES = dict.fromkeys(range(0x2066, 0x206A))
+# Characters that set the direction of a value inside a line; they are not displayed.
+_ISOLATES = re.compile("[\u2066-\u2069]")
 
 
-@dataclass
-class Element:
-    """An element and what stands in it, in order. Read only once it is whole: what it shows and says is kept."""
-
-    tag: str
-    attributes: dict[str, str] = field(default_factory=dict)
-    inside: list[Element | str] = field(default_factory=list)
-
-    @cached_property
-    def classes(self) -> tuple[str, ...]:
-        """The names in its `class`."""
-        return tuple(self.attributes.get("class", "").split())
-
-    @cached_property
-    def shown(self) -> tuple[Element, ...]:
-        """Itself and every element inside it that is on the page from the start, in reading order."""
-        if "hidden" in self.attributes or self.tag == "head":
-            return ()
-        return (self, *(element for part in self.parts for element in part.shown))
-
-    @property
-    def parts(self) -> tuple[Element, ...]:
-        """The elements right inside it."""
-        return tuple(part for part in self.inside if isinstance(part, Element))
-
-    def of(self, *tags: str) -> tuple[Element, ...]:
-        """The shown elements of these tags."""
-        return tuple(element for element in self.shown if element.tag in tags)
-
-    def named(self, *classes: str) -> tuple[Element, ...]:
-        """The shown elements with one of these classes."""
-        return tuple(element for element in self.shown if set(classes) & set(element.classes))
-
-    @cached_property
-    def text(self) -> str:
-        """What it says, with single blanks; drawings and scripts say nothing."""
-        return " ".join("".join(self._words()).translate(ISOLATES).split())
-
-    def _words(self) -> Iterator[str]:
-        for part in self.inside:
-            if isinstance(part, str):
-                yield part
-            elif part.tag not in _SILENT and "hidden" not in part.attributes:
-                yield part.text if part.tag in _INLINE else f" {part.text} "
+def without_isolates(text: str) -> str:
+    """The text without the Unicode characters that isolate the direction of a value."""
+    return _ISOLATES.sub("", text)
 
 
-@dataclass(frozen=True, slots=True)
+def parse(html: str) -> Element:
+    """The `html` element of a page; no tag carries a namespace. Raises ValueError for HTML that a browser has to repair."""
+    parser = HTMLParser(namespace_html_elements=False)
+    root: Element = parser.parse(StringIO(html))  # a short string would be tried as the name of a file
+    if parser.errors:
+        raise ValueError("; ".join(f"line {line}: {error} {values}" for (line, _), error, values in parser.errors))
+    for element in root.iter():
+        if isinstance(element.tag, str):  # the tag of a comment is a function
+            element.tag = element.tag.rpartition("}")[2]
+    return root
+
+
+def remove_undisplayed(element: Element) -> None:
+    """Remove comments, `head`, scripts, styles and hidden elements from the tree below an element; text after them stays."""
+    children, before = [*element], None
+    for child in children:
+        if isinstance(child.tag, str) and child.tag not in _UNDISPLAYED and "hidden" not in child.attrib:
+            remove_undisplayed(child)
+            before = child
+            continue
+        element.remove(child)
+        if before is None:
+            element.text = (element.text or "") + (child.tail or "")
+        else:
+            before.tail = (before.tail or "") + (child.tail or "")
+
+
+def texts(element: Element) -> tuple[str, ...]:
+    """The text of the element and of each of its descendants, in document order and with single blanks.
+
+    What a drawing holds is not part of the text of the elements around it.
+    """
+    strings, descendants = [element.text or ""], list[str]()
+    for child in element:
+        child_texts = texts(child)
+        descendants += child_texts
+        if child.tag != "svg":
+            strings.append(child_texts[0] if child.tag in _INLINE else f" {child_texts[0]} ")
+        strings.append(child.tail or "")
+    return (" ".join(without_isolates("".join(strings)).split()), *descendants)
+
+
+def text_of(element: Element) -> str:
+    """The text of an element with single blanks."""
+    return texts(element)[0]
+
+
+def classes(element: Element) -> tuple[str, ...]:
+    """The names in the `class` attribute."""
+    return tuple(element.get("class", "").split())
+
+
+def with_tag(element: Element, *tags: str) -> tuple[Element, ...]:
+    """Those of the element and its descendants that have one of these tags, in document order."""
+    return tuple(part for part in element.iter() if part.tag in tags)
+
+
+@dataclass(frozen=True)
 class Face:
-    """Paper or phone; `name` is for people."""
+    """The paper sheet or the phone page. Queries are cached, so the tree must not be changed.
+
+    `name` says which of them it is, in messages. `root` holds only what is displayed when the page opens; `ids` are the `id`
+    attributes of all elements, also of those not displayed.
+    """
 
     name: str
     root: Element
+    ids: frozenset[str]
 
     @classmethod
     def of(cls, name: str, html: str) -> Face:
-        """The face that this HTML makes."""
-        reader = _Reader()
-        reader.feed(html)
-        reader.close()
-        return cls(name, reader.open[0])
+        """The face with this HTML. Raises ValueError for HTML that a browser has to repair."""
+        root = parse(html)
+        ids = frozenset(element.get("id", "") for element in root.iter())
+        remove_undisplayed(root)
+        return cls(name, root, ids)
+
+    @cached_property
+    def elements(self) -> tuple[tuple[Element, str], ...]:
+        """Every element with its text, in document order."""
+        return tuple(zip(self.root.iter(), texts(self.root), strict=True))
+
+    @property
+    def text(self) -> str:
+        """The text of the whole page."""
+        return self.elements[0][1]
+
+    def with_tag(self, *tags: str) -> tuple[Element, ...]:
+        """The elements with one of these tags, in document order."""
+        return with_tag(self.root, *tags)
+
+    def with_class(self, name: str) -> tuple[Element, ...]:
+        """The elements with this class, in document order."""
+        return self._by_class.get(name, ())
+
+    @cached_property
+    def _by_class(self) -> dict[str, tuple[Element, ...]]:
+        by_class: dict[str, list[Element]] = {}
+        for element in self.root.iter():
+            for name in classes(element):
+                by_class.setdefault(name, []).append(element)
+        return {name: tuple(elements) for name, elements in by_class.items()}
 
     def place(self, text: str) -> int | None:
-        """Where the element that says exactly this stands among those shown; None where none does."""
-        return max((place for place, element in enumerate(self.root.shown) if element.text == text), default=None)
+        """The last index in `elements` of an element with exactly this text; None if there is none."""
+        return max((place for place, (_, element_text) in enumerate(self.elements) if element_text == text), default=None)
 
     def count(self, text: str) -> int:
-        """How often an element with no other inside it says exactly this."""
-        return sum(element.text == text and not element.parts for element in self.root.shown)
+        """The number of elements without children that have exactly this text."""
+        return sum(element_text == text and not len(element) for element, element_text in self.elements)
 
-    def pictures(self) -> Iterator[tuple[str, str]]:
-        """Alternative text and caption of each drawing that is more than decoration.
+    @cached_property
+    def pictures(self) -> tuple[tuple[str, str], ...]:
+        """Alternative text and caption of each drawing that is more than decoration; either may be empty.
 
-        A caption is a `caption` or `scan` paragraph in one of the two boxes around the drawing.
+        A caption is an element of class `caption` or `scan` in one of the two elements around the drawing.
         """
-        yield from _pictures(self.root, ())
+        return tuple(_pictures(self.root, ()))
 
 
-def _pictures(element: Element, around: tuple[Element, ...]) -> Iterator[tuple[str, str]]:
-    if element.tag == "svg" and element.attributes.get("role") == "img":
-        titles = [title.text for title in element.of("title")]
-        captions = [caption.text for box in around[-2:] for caption in box.named("caption", "scan")]
+def _pictures(element: Element, ancestors: tuple[Element, ...]) -> Iterator[tuple[str, str]]:
+    if element.tag == "svg" and element.get("role") == "img":
+        titles = map(text_of, element.iter("title"))
+        inside = (part for ancestor in ancestors[-2:] for part in ancestor.iter())
+        captions = (text_of(part) for part in inside if not {"caption", "scan"}.isdisjoint(classes(part)))
         yield " ".join(titles), " ".join(captions)
-    for part in element.parts:
-        if "hidden" not in part.attributes:
-            yield from _pictures(part, (*around, element))
-
-
-class _Reader(HTMLParser):
-    """Builds the tree; our templates close every element they open."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.open = [Element("page")]
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        element = Element(tag, {name: value or "" for name, value in attrs})
-        self.open[-1].inside.append(element)
-        if tag not in _VOID:
-            self.open.append(element)
-
-    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.open[-1].inside.append(Element(tag, {name: value or "" for name, value in attrs}))
-
-    def handle_endtag(self, tag: str) -> None:
-        if tag != self.open[-1].tag:
-            raise ValueError(f"</{tag}> closes <{self.open[-1].tag}>.")
-        self.open.pop()
-
-    def handle_data(self, data: str) -> None:
-        self.open[-1].inside.append(data)
+    for child in element:
+        yield from _pictures(child, (*ancestors, element))

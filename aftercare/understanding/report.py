@@ -1,25 +1,20 @@
-"""How well the sheets are understood, as far as a program can tell: each sheet on two published instruments, item by item."""
+"""Scores of all English sheets on two published instruments, and the report of them, for people and for programs."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from pathlib import Path
+from dataclasses import dataclass, replace
 
-from aftercare.errors import Refused
-from aftercare.language.approval import Approvals
-from aftercare.language.languages import LANGUAGES, SOURCE
-from aftercare.language.translate import translate
+from aftercare.desk import Desk
+from aftercare.language.languages import SOURCE
 from aftercare.library.catalogue import Library
-from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import phone_page
-from aftercare.sheet.address import address
 from aftercare.sheet.choices import Choices, describe
-from aftercare.sheet.compose import compose
 from aftercare.sheet.example_dates import with_example_dates
+from aftercare.sheet.sheet import Condition, Conditional, FullSheet, ItemT, PatientSheet, Section, SignGroup
 from aftercare.sheet.validate import weights_for
 from aftercare.understanding.clear_index import INDEX
-from aftercare.understanding.instruments import Answer, Item, Scale, ScaleResult, Verdict, mark
+from aftercare.understanding.instruments import Answer, Item, Scale, ScaleResult, Verdict, score_sheet
 from aftercare.understanding.pemat import SCALES
 from aftercare.understanding.reviewed_sheet import Offence, ReviewedSheet
 
@@ -27,44 +22,53 @@ ALL_SCALES: tuple[Scale, ...] = (*SCALES, INDEX)
 
 
 @dataclass(frozen=True, slots=True)
-class Understood:
-    """One sheet, by its choices in words, marked on every scale."""
+class SheetResult:
+    """The results of one sheet on every scale, in the order of `ALL_SCALES`; `sheet` describes its choices in words."""
 
     sheet: str
-    marked: tuple[ScaleResult, ...]
+    results: tuple[ScaleResult, ...]
 
     @property
     def lost(self) -> tuple[Answer, ...]:
-        """Every item it loses."""
-        return tuple(answer for marked in self.marked for answer in marked.lost)
+        """The answers that disagree, of all scales."""
+        return tuple(answer for result in self.results for answer in result.lost)
 
 
-def understanding(
-    library: Library, templates: Path, progress: Callable[[int, int], None] | None = None
-) -> tuple[Understood, ...]:
-    """Each device in each of its materials under each weight order, in English and without options, on every scale.
+def understanding(desk: Desk, progress: Callable[[int, int], None] = lambda _done, _total: None) -> tuple[SheetResult, ...]:
+    """Score each device in each of its materials under each weight order, in English and without options, on every scale.
 
-    Raises Refused where the clinic's own file is not filled in yet, since its numbers stand on the sheets.
+    `progress` is called after each sheet with the number of sheets scored and their total.
+    Raises Refused if the clinic's own file is not filled in yet, since its numbers stand on the sheets.
     """
-    if library.clinic.unset:
-        raise Refused(library.clinic.unset)
-    choices = tuple(_choices(library))
-    found = []
+    choices = tuple(_choices(desk.library))
+    sheets = []
     for number, chosen in enumerate(choices, 1):
-        read = read_sheet(library, templates, chosen)
-        found.append(Understood(describe(chosen), tuple(mark(scale, read) for scale in ALL_SCALES)))
-        if progress:
-            progress(number, len(choices))
-    return tuple(found)
+        reviewed = review(desk, chosen)
+        sheets.append(SheetResult(describe(chosen), tuple(score_sheet(scale, reviewed) for scale in ALL_SCALES)))
+        progress(number, len(choices))
+    return tuple(sheets)
 
 
-def read_sheet(library: Library, templates: Path, choices: Choices) -> ReviewedSheet:
+def review(desk: Desk, choices: Choices) -> ReviewedSheet:
     """An English sheet with its dates, on paper with all its reasons, and on the phone as this patient sees it."""
-    full = with_example_dates(choices, library.clinic.time_zone)
-    translated = translate(compose(library, full), LANGUAGES[SOURCE], None, library.clinic, Approvals())
-    code = address(library.clinic, full, SOURCE, translated.edition)
-    paper = paper_page(translated, code, library.clinic.paper, Size.REGULAR, templates)
-    return ReviewedSheet.of(translated, paper, phone_page(translated, library, templates))
+    draft = desk.as_draft()
+    translated = draft.translate(with_example_dates(choices, desk.clinic.time_zone), SOURCE)
+    phone = draft.translate_full(unconditional(translated.sheet), SOURCE)
+    return ReviewedSheet.of(translated, draft.paper_html(translated), phone_page(phone, desk.frame))
+
+
+def unconditional(sheet: PatientSheet) -> FullSheet:
+    """A full sheet of nothing but what applies to one patient: the phone's script leaves as much of the patient's page."""
+    groups = tuple(SignGroup(group.tier, group.title, tuple(map(_always, group.signs))) for group in sheet.groups)
+    sections = tuple(
+        Section(section.topic, section.title, section.picture, tuple(map(_always, section.passages)))
+        for section in sheet.sections
+    )
+    return replace(sheet.full, groups=groups, sections=sections)
+
+
+def _always(item: ItemT) -> Conditional[ItemT]:
+    return Conditional(item, Condition(), ())
 
 
 def _choices(library: Library) -> Iterator[Choices]:
@@ -77,16 +81,16 @@ def _choices(library: Library) -> Iterator[Choices]:
 # ---- the report, for people and for programs ----
 
 
-def report_lines(sheets: tuple[Understood, ...]) -> Iterator[str]:
-    """Each scale's lowest score; each item with how many sheets agree, and what was lost where; last what needs a person."""
-    for number, scale in enumerate(ALL_SCALES):
-        marked = [sheet.marked[number] for sheet in sheets]
-        low = min((one.score.percent for one in marked), default=0.0)
-        verdict = "passes" if low >= scale.passes_at else "fails"
-        yield f"{scale.name}, items a program can score: {low:g} % on the lowest sheet; {verdict} at {scale.passes_at} %."
-        for place, item in enumerate(scale.items):
-            if item.judge:
-                yield from _item_lines(item, [one.judged[place] for one in marked])
+def report_lines(sheets: tuple[SheetResult, ...]) -> Iterator[str]:
+    """For each scale its lowest score, for each item the verdicts and the passages that fail it; last, what needs a person."""
+    for scale_index, scale in enumerate(ALL_SCALES):
+        results = [sheet.results[scale_index] for sheet in sheets]
+        lowest = min((result.score.percent for result in results), default=0.0)
+        verdict = "passes" if lowest >= scale.passes_at else "fails"
+        yield f"{scale.name}, items a program can score: {lowest:g} % on the lowest sheet; {verdict} at {scale.passes_at} %."
+        for item_index, item in enumerate(scale.items):
+            if item.check:
+                yield from _item_lines(item, [result.answers[item_index] for result in results])
     yield "For a person to look at; not counted:"
     for scale in ALL_SCALES:
         yield from (f"  {scale.name} {item.number}. {item.asks} Look at: {item.look}" for item in scale.items if item.look)
@@ -101,34 +105,35 @@ def _item_lines(item: Item, answers: list[Answer]) -> Iterator[str]:
         yield f"     {offence}"
 
 
-def report_data(sheets: tuple[Understood, ...]) -> dict[str, object]:
-    """The same for programs: each sheet with its scores and each item's answer, and the items in words once."""
+def report_data(sheets: tuple[SheetResult, ...]) -> dict[str, object]:
+    """The report as JSON values: `scales` with their items, and `sheets` with the scores, answers and offences of each."""
     return {
         "scales": [
             {"name": scale.name, "passes_at": scale.passes_at, "items": [_item_data(item) for item in scale.items]}
             for scale in ALL_SCALES
         ],
-        "sheets": [{"sheet": sheet.sheet, "scales": [_marked_data(one) for one in sheet.marked]} for sheet in sheets],
+        "sheets": [{"sheet": sheet.sheet, "scales": [_result_data(result) for result in sheet.results]} for sheet in sheets],
     }
 
 
 def _item_data(item: Item) -> dict[str, object]:
-    return {"number": item.number, "asks": item.asks, "scored": item.judge is not None, "look": item.look}
+    return {"number": item.number, "asks": item.asks, "scored": item.check is not None, "look": item.look}
 
 
-def _marked_data(marked: ScaleResult) -> dict[str, object]:
-    score = marked.score
+def _result_data(result: ScaleResult) -> dict[str, object]:
     return {
-        "name": marked.scale.name,
-        "points": score.points,
-        "applicable": score.applicable,
-        "percent": score.percent,
-        "answers": {str(answer.item.number): answer.verdict.value for answer in marked.judged},
+        "name": result.scale.name,
+        "points": result.score.points,
+        "applicable": result.score.applicable,
+        "percent": result.score.percent,
+        "answers": {str(answer.item.number): answer.verdict.value for answer in result.answers},
         "lost": [
-            {"item": answer.item.number, **_offence_data(offence)} for answer in marked.lost for offence in answer.offences
+            {"item": answer.item.number, **_offence_data(offence)} for answer in result.lost for offence in answer.offences
         ],
     }
 
 
 def _offence_data(offence: Offence) -> dict[str, object]:
-    return {"text": offence.text, "why": offence.why, "where": str(offence.where) if offence.where else ""}
+    file = offence.where.path if offence.where else None
+    line = (offence.where.line or None) if offence.where else None
+    return {"text": offence.text, "why": offence.why, "file": file, "line": line}

@@ -1,4 +1,6 @@
-"""A sheet as its reader has it: what it says, sentence by sentence with its place in our files, and its two faces."""
+"""The finished English sheet that the items of the instruments look at: its texts, with their places in the content files,
+and its two faces as HTML.
+"""
 
 from __future__ import annotations
 
@@ -10,16 +12,16 @@ from aftercare.language.translated import TranslatedSheet
 from aftercare.library.modules import URGENT
 from aftercare.library.text import Text
 from aftercare.library.words import PLACEHOLDER
-from aftercare.sheet.sheet import Section, Sheet, SignGroup
-from aftercare.understanding.faces import ISOLATES, Face
+from aftercare.sheet.sheet import Passage, PatientSheet, Section, Sign, SignGroup
+from aftercare.understanding.faces import Face, without_isolates
 
-# For staff, or the controls of the phone page: not what the patient is told.
-_NOT_TOLD = ("patient_label_box", "teach_back_title")
+# Labels for staff, and those of controls on the phone page; they tell the patient nothing.
+_NOT_FOR_PATIENTS = ("patient_label_box", "teach_back_title")
 
 
 @dataclass(frozen=True, slots=True)
 class Offence:
-    """What speaks against an item: the words, what is wrong with them, and where they stand in our files, if there."""
+    """A passage that fails an item: its text, the reason, and its place in the content files if it comes from one."""
 
     text: str
     why: str
@@ -30,85 +32,93 @@ class Offence:
         return f"{place}'{self.text}': {self.why}"
 
 
+Offences = tuple[Offence, ...]
+
+
 def face_offence(face: Face, text: str, why: str) -> Offence:
-    """What a face shows, as an offence."""
+    """An offence of one face; the reason names the face."""
     return Offence(text, f"{why} ({face.name})")
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """A message as it is read. `counted` holds its clinical numbers, but "…" for phones, hours and lists of parts."""
+class SheetText:
+    """One message as printed, without bold marks.
+
+    `figures_only` is the same message for rules about words and numbers: its clinical figures are filled in, but "…" stands
+    for every other value, such as phone numbers, opening hours and lists of body parts.
+    """
 
     text: str
-    counted: str
+    figures_only: str
     where: Where
 
-    def against(self, why: str) -> Offence:
-        """This message as an offence."""
+    def offence(self, why: str) -> Offence:
+        """An offence with the place of this message."""
         return Offence(self.text, why, self.where)
 
 
 @dataclass(frozen=True)
 class ReviewedSheet:
-    """One English sheet, and the HTML that paper and phone make of it."""
+    """One English sheet and the HTML made from it. Derived texts are cached, so nothing in it must change."""
 
-    translated: TranslatedSheet
+    translated: TranslatedSheet[PatientSheet]
     paper: Face
     phone: Face
 
     @classmethod
-    def of(cls, translated: TranslatedSheet, paper: str, phone: str) -> ReviewedSheet:
-        """A sheet and the HTML of its faces."""
+    def of(cls, translated: TranslatedSheet[PatientSheet], paper: str, phone: str) -> ReviewedSheet:
+        """The sheet with the HTML of its faces. Raises ValueError for HTML that a browser has to repair."""
         return cls(translated, Face.of("paper", paper), Face.of("phone", phone))
 
     @property
-    def sheet(self) -> Sheet:
-        """The sheet behind the words."""
+    def sheet(self) -> PatientSheet:
+        """The sheet before translation."""
         return self.translated.sheet
 
     @property
     def faces(self) -> tuple[Face, Face]:
-        """Paper and phone."""
+        """Paper, then phone."""
         return self.paper, self.phone
 
     @property
-    def urgent(self) -> tuple[SignGroup, ...]:
-        """The signs of the danger box."""
+    def urgent_groups(self) -> tuple[SignGroup[Sign], ...]:
+        """The groups of signs in the danger box."""
         return tuple(group for group in self.sheet.groups if group.tier in URGENT)
 
-    def say(self, text: Text) -> Said:
-        """A message with its values in place and its bold marks gone."""
-        message = self.translated.translation(text).replace("**", "")
-        whole = PLACEHOLDER.sub(lambda match: self._values[match[1]], message)
-        counted = PLACEHOLDER.sub(lambda match: self._values[match[1]] if match[1] in self.sheet.figures else "…", message)
-        return Said(whole, counted, text.where)
+    def filled(self, text: Text) -> SheetText:
+        """A message of the sheet with its values filled in. Raises KeyError for a message that is not on the sheet."""
+        message, figures = self.translated.translation(text).replace("**", ""), self.sheet.full.figures
+        full = PLACEHOLDER.sub(lambda match: self._values[match[1]], message)
+        figures_only = PLACEHOLDER.sub(lambda match: self._values[match[1]] if match[1] in figures else "…", message)
+        return SheetText(full, figures_only, text.where)
 
     @cached_property
     def _values(self) -> dict[str, str]:
-        return {name: value.text.translate(ISOLATES) for name, value in self.translated.values.items()}
+        return {name: without_isolates(value.text) for name, value in self.translated.values.items()}
 
-    def label(self, id_: str) -> Said:
-        """A fixed word of the page."""
-        return self.say(self.sheet.labels[id_])
-
-    @cached_property
-    def body(self) -> tuple[Said, ...]:
-        """The text proper: all but the fixed words of the page and what device and parts are called."""
-        fixed = {*self.sheet.labels.values(), *self.sheet.names.values(), self.sheet.name, self.sheet.material}
-        return tuple(self.say(text) for text in dict.fromkeys(self.sheet.texts()) if text not in fixed)
+    def label(self, id_: str) -> SheetText:
+        """A label of the page, with its values filled in."""
+        return self.filled(self.sheet.full.labels[id_])
 
     @cached_property
-    def told(self) -> tuple[Said, ...]:
-        """The body, and the fixed words that paper or phone show a patient from the start."""
-        shown = " ".join(face.root.text for face in self.faces)
-        labels = (self.say(text) for id_, text in self.sheet.labels.items() if id_ not in _NOT_TOLD)
-        return (*self.body, *(said for said in labels if said.text in shown))
+    def content_texts(self) -> tuple[SheetText, ...]:
+        """Each message once, without labels and without the names of device, material and body parts."""
+        full = self.sheet.full
+        excluded = {*full.labels.values(), *full.names.values(), full.device.name, full.material.name}
+        return tuple(self.filled(text) for text in dict.fromkeys(self.sheet.texts()) if text not in excluded)
 
-    def advice(self, section: Section) -> tuple[Said, ...]:
-        """What a section says to do, item by item, without its reasons."""
-        return tuple(self.say(block.text) for passage in section.passages for block in passage.blocks)
+    @cached_property
+    def patient_texts(self) -> tuple[SheetText, ...]:
+        """`content_texts`, and the labels that paper or phone display to the patient when the page opens."""
+        shown = " ".join(face.text for face in self.faces)
+        labels = (self.filled(text) for id_, text in self.sheet.full.labels.items() if id_ not in _NOT_FOR_PATIENTS)
+        return (*self.content_texts, *(label for label in labels if label.text in shown))
 
-    def mentioned(self) -> frozenset[str]:
-        """The values that the advice names."""
+    def advice(self, section: Section[Passage]) -> tuple[SheetText, ...]:
+        """The instructions of a section, block by block, without their reasons."""
+        return tuple(self.filled(block.text) for passage in section.passages for block in passage.blocks)
+
+    def values_in_advice(self) -> frozenset[str]:
+        """The names of the values that the instructions of any section contain."""
         blocks = (block for section in self.sheet.sections for passage in section.passages for block in passage.blocks)
         return frozenset(name for block in blocks for name in PLACEHOLDER.findall(block.text.message))

@@ -1,8 +1,8 @@
-"""Syllables of an English word, by rule: no dictionary is needed at run time.
+"""Counts the syllables of an English word by rules of spelling, so that no dictionary is needed at run time.
 
-The rules are those of ordinary spelling: groups of vowels, less silent ones, plus neighbors spoken apart. Words of ours
-that they miscount stand in a table. The tests compare with a pronouncing dictionary, whose smallest count for a word is
-taken as right: "every" has two, "hour" one.
+A word has one syllable for each group of vowels, minus silent vowels, plus neighboring vowels that are spoken separately.
+`_EXCEPTIONS` lists the words of our content that these rules miscount. The tests compare with a pronouncing dictionary, in
+which a word may have several counts; the smallest is taken as correct: two for "every", one for "hour".
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ _EXCEPTIONS = {
 
 _VOWELS = re.compile("[aeiouy]+")
 
-# An "e" that is written but not spoken.
+# An "e" that is not spoken.
 _SILENT = re.compile(
     r"""
       (?<=[^aeiouy])e$ (?<![^aeiouyrlw]le)                                     # take; but ta-ble
@@ -37,8 +37,8 @@ _SILENT = re.compile(
     """,
     re.VERBOSE,
 )
-# Neighboring vowels spoken apart, and a syllable without a vowel letter.
-_APART = re.compile(
+# Neighboring vowels that are spoken separately, and a syllable without a vowel letter.
+_SEPARATE = re.compile(
     r"""
       i(?:a(?!ge|n$|l$|ns$)|(?<![tscgxn]i)a)     # di-al; but mar-riage, spe-cial
     | (?<![tscgx])io(?!u)                        # vi-olin; but na-tion
@@ -54,11 +54,11 @@ _APART = re.compile(
 )
 
 
-@lru_cache(maxsize=8192)  # the words of all sheets several times over
+@lru_cache(maxsize=4096)  # all sheets without options together have about 600 different words (measured)
 def syllables(word: str) -> int:
-    """How many syllables a word has, at least one. A hyphen joins two words; "'s" adds none of its own."""
+    """The number of syllables of a word, at least one. A hyphen joins two words; "'s" adds no syllable."""
     if "-" in word:
         return sum(syllables(part) for part in word.split("-") if part)
     plain = re.sub(r"'s$|[^a-z]", "", word.lower())
-    spoken = _VOWELS.findall(_SILENT.sub("", plain))
-    return _EXCEPTIONS.get(plain) or max(1, len(spoken) + len(_APART.findall(plain)))
+    groups = _VOWELS.findall(_SILENT.sub("", plain))
+    return _EXCEPTIONS.get(plain) or max(1, len(groups) + len(_SEPARATE.findall(plain)))

