@@ -73,15 +73,15 @@ class Page:
 
     def __init__(self, response: TestResponse) -> None:
         self.status = response.status_code
-        self._tree = lxml.html.document_fromstring(response.text)
+        self.tree = lxml.html.document_fromstring(response.text)
 
     def elements(self, path: str) -> list[lxml.html.HtmlElement]:
         """The elements that an XPath selects, in page order."""
-        return list(self._tree.xpath(path))
+        return list(self.tree.xpath(path))
 
     def attributes(self, path: str) -> list[str]:
         """The values of the attributes that an XPath selects, in page order."""
-        return [str(value) for value in self._tree.xpath(path)]
+        return [str(value) for value in self.tree.xpath(path)]
 
     def values(self, field: str) -> list[str]:
         """The values that a field offers, in page order."""

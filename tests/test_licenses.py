@@ -27,10 +27,10 @@ def run_time_packages(lock: str) -> list[str]:
 def licenses_on_offer(package: Distribution) -> tuple[str, ...]:
     """The licenses a user may choose among. One expression is one offer unless it says OR; classifiers are one offer each."""
     metadata = package.metadata
-    if expression := metadata.get("License-Expression"):
-        return tuple(expression.split(" OR "))
+    if "License-Expression" in metadata:
+        return tuple(metadata["License-Expression"].split(" OR "))
     classifiers = [value.split(" :: ")[-1] for value in metadata.get_all("Classifier") or () if value.startswith("License ::")]
-    return tuple(classifiers) or ((metadata.get("License") or ""),)
+    return tuple(classifiers or metadata.get_all("License") or [""])
 
 
 def obliges_to_gpl(offers: tuple[str, ...]) -> bool:

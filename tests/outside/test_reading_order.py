@@ -19,10 +19,10 @@ each_arabic = pytest.mark.parametrize("copy", [copy for copy in ARM_COPIES if co
 
 def headings(copy: Copy) -> Iterator[Text]:
     """As the sheet must be read: danger signs, who to call, what can wait, dates, then care and the staff's part."""
-    sheet = demo_desk().translate(copy.choices, copy.tag).sheet
-    labels, (go_now, same_day, office_hours) = sheet.labels, (group.title for group in sheet.groups)
+    sheet = demo_desk().settle(copy.choices)
+    labels, (go_now, same_day, office_hours) = sheet.full.labels, (group.title for group in sheet.groups)
     yield from (
-        sheet.title,
+        sheet.full.title,
         labels["danger_title"],
         go_now,
         labels["call_title"],
@@ -36,21 +36,23 @@ def headings(copy: Copy) -> Iterator[Text]:
     yield labels["teach_back_title"]
 
 
-def without_values(copy: Copy, said: Text) -> str:
-    return PLACEHOLDER.sub(" ", demo_desk().translate(copy.choices, copy.tag).say(said))
+def without_values(copy: Copy, sheet_text: Text) -> str:
+    """The translation of a text of a sheet, without its values."""
+    return PLACEHOLDER.sub(" ", demo_desk().translate(copy.choices, copy.tag).translation(sheet_text))
 
 
 @each_copy
 def test_headings_are_read_from_danger_to_help_to_dates_to_care(copy: Copy) -> None:
-    found = [letters(words) for tag, words in blocks(copy) if re.fullmatch("H[1-6]", tag)]
-    assert found == [letters(without_values(copy, heading)) for heading in headings(copy)]
+    read = [letters(words) for tag, words in blocks(copy) if re.fullmatch("H[1-6]", tag)]
+    assert read == [letters(without_values(copy, heading)) for heading in headings(copy)]
 
 
 @each_copy
 def test_every_danger_sign_is_read_whole_between_its_heading_and_who_to_call(copy: Copy) -> None:
-    sheet = demo_desk().translate(copy.choices, copy.tag).sheet
+    sheet = demo_desk().settle(copy.choices)
     read = [letters(words) for _, words in blocks(copy)]
-    danger, calls = (read.index(letters(without_values(copy, sheet.labels[id_]))) for id_ in ("danger_title", "call_title"))
+    labels = sheet.full.labels
+    danger, calls = (read.index(letters(without_values(copy, labels[id_]))) for id_ in ("danger_title", "call_title"))
     signs = [without_values(copy, sign.sign) for sign in sheet.groups[0].signs if "{" not in sign.sign.message]
 
     assert len(signs) >= 4
@@ -59,19 +61,20 @@ def test_every_danger_sign_is_read_whole_between_its_heading_and_who_to_call(cop
 
 @pytest.mark.parametrize("tag", TAGS)
 def test_the_first_side_reads_the_same_to_who_copies_its_text(tag: str) -> None:
-    copy, sheet = Copy(tag), demo_desk().translate(Copy(tag).choices, tag).sheet
+    copy = Copy(tag)
+    labels = demo_desk().settle(copy.choices).full.labels
     page = words(text(copy))
-    order = [words(without_values(copy, sheet.labels[id_])) for id_ in ("danger_title", "call_title", "dates_title")]
+    order = [words(without_values(copy, labels[id_])) for id_ in ("danger_title", "call_title", "dates_title")]
     places = [next(at for at in range(len(page)) if page[at : at + len(phrase)] == phrase) for phrase in order]
     assert places == sorted(places)
 
 
 @each_copy
 def test_the_words_of_the_sheet_can_be_copied_out(copy: Copy) -> None:
-    sheet = demo_desk().translate(copy.choices, copy.tag).sheet
+    sheet = demo_desk().settle(copy.choices)
     texts = [sign.sign for group in sheet.groups for sign in group.signs]
     texts += [block.text for section in sheet.sections for passage in section.passages for block in passage.blocks]
-    expected = Counter(word for said in texts for word in words(without_values(copy, said)))
+    expected = Counter(word for message in texts for word in words(without_values(copy, message)))
     lost = expected - Counter(words(text(copy)))
 
     assert expected.total() > 200
