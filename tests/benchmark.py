@@ -22,13 +22,13 @@ from itertools import count
 from pathlib import Path
 
 import psutil
+from aftercare.page.press import KEPT
 from playwright.sync_api import sync_playwright
 
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
-from aftercare.page.press import KEPT
 from aftercare.page.qr import qr_svg
 from aftercare.page.stylesheet import pictogram_rules, stylesheet
 from aftercare.places import find_places

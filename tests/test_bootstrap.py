@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import aftercare.__main__
+import aftercare.bootstrap
 from aftercare import bootstrap
 from aftercare.bootstrap import (
     RUN_TIME,
@@ -125,7 +126,7 @@ def test_a_command_that_cannot_be_set_up_prints_the_line_and_exits_with_1(bare: 
     def stop(_: Path, tools: Tools) -> None:
         set_up(bare, tools, rights=lambda: PASSWORD)
 
-    monkeypatch.setattr(aftercare.__main__, "set_up", stop)
+    monkeypatch.setattr(aftercare.bootstrap, "set_up", stop)
 
     with pytest.raises(SystemExit) as ended:
         aftercare.__main__.main()

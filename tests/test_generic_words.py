@@ -43,7 +43,7 @@ PLAIN = _words(
     """
 )
 # Names of files, besides the words above: ours, not shown to patients.
-IN_FILE_NAMES = _words("demo error exclusive figures incomplete labels topics")
+IN_FILE_NAMES = _words("demo error exclusive figures incomplete labels storage topics")
 
 # Endings under which an easy word is still itself, and what stands in their place.
 ENDINGS = (

@@ -20,7 +20,7 @@ from aftercare.places import find_places
 from aftercare.site.pages import SheetInLanguages
 from aftercare.site.publish import WITHDRAWN, Page
 from aftercare.site.site_files import HEADERS, headers, site_files, withdrawn, worker
-from tests.phone_world import PATH, TEMPLATES, demo_desk, sheets
+from tests.phone_world import TEMPLATES, at_path, demo_desk, sheets
 
 # One round trip of a new connection carries ten segments of 1,460 bytes (RFC 6928); pictures included.
 ONE_ROUND_TRIP = 14_600
@@ -168,7 +168,7 @@ def test_a_script_named_by_its_hash_may_be_kept_for_good_and_all_else_is_asked_f
 
 
 def test_the_pages_around_have_a_policy_as_strict_as_the_patients(site: Path) -> None:
-    gone = withdrawn("EN/OLD/index.html", one_waiting(), TEMPLATES, demo_desk().library.pictograms)
+    gone = withdrawn("EN/OLD/index.html", one_waiting(), demo_desk().frame)
     assert gone
     texts = [(site / path).read_text() for path in ("index.html", "EN/index.html", "AR/index.html")]
 
@@ -209,17 +209,16 @@ def one_waiting() -> list[SheetInLanguages]:
 
 
 def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translation() -> None:
-    waiting, pictograms = one_waiting(), demo_desk().library.pictograms
-    gone = withdrawn("ES/OLD/index.html", waiting, TEMPLATES, pictograms)
+    waiting = one_waiting()
+    gone = withdrawn("ES/OLD/index.html", waiting, demo_desk().frame)
 
-    assert withdrawn(f"ES/{waiting[0].code}/index.html", waiting, TEMPLATES, pictograms) is None
+    assert withdrawn(f"ES/{waiting[0].code}/index.html", waiting, demo_desk().frame) is None
     assert gone
     assert gone.edition == WITHDRAWN
 
 
 def test_a_list_names_only_the_sheets_its_language_has() -> None:
-    pictograms = demo_desk().library.pictograms
-    around = {page.path: str(page.text) for page in site_files(one_waiting(), (), TEMPLATES, PATH, pictograms)}
+    around = {page.path: page.text for page in site_files(one_waiting(), (), at_path(demo_desk().frame))}
 
     lists = {name: lxml.html.fromstring(around[f"{name}index.html"]) for name in ("", "EN/", "ES/")}
 

@@ -1,4 +1,4 @@
-"""Whatever a page is made from may change: publishing over the old site then gives what a fresh publication gives, byte for byte."""
+"""Whatever a page is made from may change: publishing over the old site gives the bytes of a fresh publication."""
 
 from __future__ import annotations
 

@@ -11,7 +11,8 @@ from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.messages import Messages, read_messages
 from aftercare.language.safety import unsafe
 from aftercare.library.catalogue import Library
-from tests.test_safety import mutations
+from aftercare.sheet.compose import arrange_all
+from tests.translation_mutations import mutations
 
 TAGS = [tag for tag in LANGUAGES if tag != SOURCE]
 
@@ -28,13 +29,13 @@ def shipped(checkout: Path, tag: str) -> Messages:
 def test_the_file_is_as_extraction_writes_it(checkout: Path, library: Library, tag: str) -> None:
     """So a changed English sentence is noticed here, not by a patient's blocked sheet."""
     text = text_of(checkout, tag)
-    assert update_po(text, messages_of(library), LANGUAGES[tag]) == text
+    assert update_po(text, messages_of(arrange_all(library)), LANGUAGES[tag]) == text
 
 
 @pytest.mark.parametrize("tag", TAGS)
 def test_every_message_has_a_sound_translation(checkout: Path, library: Library, tag: str) -> None:
     messages = shipped(checkout, tag)
-    assert [str(problem) for text in messages_of(library) for problem in messages.faults(text.message)] == []
+    assert [str(problem) for text in messages_of(arrange_all(library)) for problem in messages.faults(text.message)] == []
 
 
 @pytest.mark.parametrize("tag", TAGS)
