@@ -97,8 +97,8 @@ def text(copy: Copy) -> str:
 def text_of(file: bytes) -> str:
     """The words of a PDF by Poppler, without the characters that only steer direction; a form feed ends each side."""
     command = ("pdftotext", "-enc", "UTF-8", "-", "-")
-    found = subprocess.run(command, input=file, capture_output=True, check=True).stdout.decode()
-    return "".join(character for character in found if unicodedata.category(character) != "Cf")
+    extracted = subprocess.run(command, input=file, capture_output=True, check=True).stdout.decode()
+    return "".join(character for character in extracted if unicodedata.category(character) != "Cf")
 
 
 @cache
@@ -106,13 +106,13 @@ def blocks(copy: Copy) -> tuple[tuple[str, str], ...]:
     """Tag and own text of each block in the order of the file's structure, which a screen reader follows, by Poppler."""
     command = ("pdfinfo", "-enc", "UTF-8", "-struct-text", "-")
     printed = subprocess.run(command, input=pdf(copy), capture_output=True, check=True).stdout.decode()
-    found: list[tuple[str, str]] = []
+    elements: list[tuple[str, str]] = []
     for line in printed.splitlines():
-        if opens := re.match(r" *(?!Span|NonStruct)(\w+)", line):
-            found.append((opens[1], ""))
-        elif (says := re.match(r' *"(.*)"$', line)) and found:
-            found[-1] = found[-1][0], f"{found[-1][1]} {says[1]}".strip()
-    return tuple(found)
+        if opening := re.match(r" *(?!Span|NonStruct)(\w+)", line):
+            elements.append((opening[1], ""))
+        elif (words := re.match(r' *"(.*)"$', line)) and elements:
+            elements[-1] = elements[-1][0], f"{elements[-1][1]} {words[1]}".strip()
+    return tuple(elements)
 
 
 @dataclass(frozen=True, slots=True)

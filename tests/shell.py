@@ -13,7 +13,7 @@ from aftercare.cli import main
 
 @dataclass(frozen=True)
 class Ended:
-    """How a command ended: its exit code (0 is well), and what it said on either stream."""
+    """How a command ended: its exit code (0 is success), and its output on each stream."""
 
     code: int
     out: str
@@ -31,5 +31,5 @@ class Shell:
         self._monkeypatch.setattr(sys, "argv", ["aftercare", *map(str, words), *extra])
         with pytest.raises(SystemExit) as ended:
             main()
-        said = self._capsys.readouterr()
-        return Ended(int(ended.value.code or 0), said.out, said.err)
+        output = self._capsys.readouterr()
+        return Ended(int(ended.value.code or 0), output.out, output.err)

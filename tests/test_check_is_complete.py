@@ -20,19 +20,19 @@ from tests.small_world import FILES, advice, option, small_library, without_fact
 
 def states(library: Library, full: FullSheet, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
     """What any problem depends on: who covers each fact, what stands in each list, what of each rule stands together."""
-    found = set()
+    reached = set()
     for choices in tried:
         sheet = settle(library, full, choices)
         signs = {group.tier: frozenset(sign.id for sign in group.signs) for group in sheet.groups}
         passages = [passage for section in sheet.sections for passage in section.passages]
         items: list[Passage | Sign] = [*passages, *(sign for group in sheet.groups for sign in group.signs)]
-        found |= {(f"tier {tier}", ids) for tier, ids in signs.items()}
-        found |= {("passage", frozenset({passage.id})) for passage in passages}
+        reached |= {(f"tier {tier}", ids) for tier, ids in signs.items()}
+        reached |= {("passage", frozenset({passage.id})) for passage in passages}
         for fact in {fact for item in items for fact in item.covers}:
-            found.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
+            reached.add((f"fact {fact}", frozenset(item.id for item in items if fact in item.covers)))
         for rule in library.exclusive:
-            found.add((f"exclusive {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
-    return found
+            reached.add((f"exclusive {rule.where}", frozenset(item.id for item in items if item.id in rule.modules)))
+    return reached
 
 
 def refusals(library: Library, full: FullSheet, tried: Iterable[Choices]) -> set[Problem]:

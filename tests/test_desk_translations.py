@@ -19,17 +19,17 @@ Calls = list[tuple[type[FullSheet] | type[PatientSheet], str]]
 @pytest.fixture
 def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
     """The kind of sheet and the language of each translation at the desk."""
-    made: Calls = []
+    recorded: Calls = []
 
     def counted(
         sheet: SheetT, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals
     ) -> TranslatedSheet[SheetT]:
-        made.append((type(sheet), language.tag))
+        recorded.append((type(sheet), language.tag))
         return translate(sheet, language, messages, clinic, approvals)
 
     client()  # opens the desk, which is no request
     monkeypatch.setattr("aftercare.desk.translate", counted)
-    return made
+    return recorded
 
 
 @pytest.mark.parametrize("address", ["/preview", "/sheet.pdf"])

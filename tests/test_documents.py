@@ -23,7 +23,7 @@ def command_lines(text: str) -> list[list[str]]:
     """The words of every command of ours that is named in code, from the command's own name on."""
     code = re.findall(r"```\n(.*?)```|`([^`\n]+)`", text.replace("\\\n", " "), re.DOTALL)
     lines = [line for block, inline in code for line in (block or inline).splitlines()]
-    return [found[1].split() for line in lines if (found := re.match(r"(?:python3 -m )?aftercare (\w.*)", line.strip()))]
+    return [match[1].split() for line in lines if (match := re.match(r"(?:python3 -m )?aftercare (\w.*)", line.strip()))]
 
 
 def test_every_command_and_option_that_is_named_is_there(checkout: Path) -> None:

@@ -155,7 +155,7 @@ def test_a_risk_of_swelling_asks_for_a_look_within_24_to_48_hours(library: Libra
 
 
 @pytest.mark.parametrize(
-    ("visit", "said"),
+    ("visit", "early"),
     [
         ("2026-11-26T09:00", False),
         ("2026-11-27T14:30", False),
@@ -165,8 +165,8 @@ def test_a_risk_of_swelling_asks_for_a_look_within_24_to_48_hours(library: Libra
     ],
     ids=["next morning", "after 48 hours", "a minute later", "after a week", "none"],
 )
-def test_a_visit_too_late_for_a_risk_of_swelling_is_said(library: Library, visit: str, said: bool) -> None:
-    assert dates(library, "short-arm-cast", "fiberglass", "swelling-risk", visit=visit).visit_early is said
+def test_a_visit_too_late_for_a_risk_of_swelling_is_said(library: Library, visit: str, early: bool) -> None:
+    assert dates(library, "short-arm-cast", "fiberglass", "swelling-risk", visit=visit).visit_early is early
 
 
 def test_the_48_hours_are_hours_that_pass(library: Library) -> None:

@@ -24,15 +24,15 @@ FOUR_FINGERS = frozenset(FINGERS)
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One cell of a published table: what it says of a device, and where."""
+    """One cell of a published table: the device, the words of the table, the value we read in them, and the source."""
 
     device: str
-    says: str
+    statement: str
     value: object
     source: str
 
     def __str__(self) -> str:
-        return f"{self.device}-{self.says}"
+        return f"{self.device}-{self.statement}"
 
 
 FIRST_VISIT_DAYS = (

@@ -127,15 +127,15 @@ def test_lists_are_tagged_as_lists(copy: Copy) -> None:
 @each_copy
 def test_fonts_are_embedded_readable_and_only_the_languages_own(copy: Copy) -> None:
     declared = {family.replace(" ", "-") for family in LANGUAGES[copy.tag].families}
-    found = set()
+    embedded = set()
     with opened(copy) as file:
         for page in file.pages:
             for font in page.Resources.Font.values():
                 (descendant,) = font.DescendantFonts
                 assert "/FontFile2" in descendant.FontDescriptor
                 assert "/ToUnicode" in font
-                found.add(str(font.BaseFont).split("+")[1].removesuffix("-Bold"))
-    assert found == declared
+                embedded.add(str(font.BaseFont).split("+")[1].removesuffix("-Bold"))
+    assert embedded == declared
 
 
 @each_copy

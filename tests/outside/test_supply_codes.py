@@ -73,11 +73,11 @@ def test_adults_begin_at_eleven_years() -> None:
 def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
     library: Library, supplies: Mapping[str, Supply]
 ) -> None:
-    found = sheets_for(find_supply(supplies, " q4010 "), library.devices, library.materials)
+    matches = sheets_for(find_supply(supplies, " q4010 "), library.devices, library.materials)
 
-    device, material = found[0]
+    device, material = matches[0]
     assert (device.id, material.id) == ("short-arm-cast", "fiberglass")
-    assert {material.family for _, material in found} == {Family.FIBERGLASS}
+    assert {material.family for _, material in matches} == {Family.FIBERGLASS}
 
 
 def test_every_code_with_devices_finds_at_least_one_sheet(library: Library, supplies: Mapping[str, Supply]) -> None:
@@ -115,7 +115,7 @@ def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: M
 
 
 @pytest.mark.parametrize(
-    ("code", "device", "material", "found"),
+    ("code", "device", "material", "sheet"),
     [
         ("Q4006", "", "", ("long-arm-cast", "fiberglass")),
         ("Q4010", "thumb-spica-cast", "", ("thumb-spica-cast", "fiberglass")),
@@ -123,11 +123,11 @@ def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: M
     ],
 )
 def test_a_code_picks_device_and_material_when_one_fits(
-    library: Library, code: str, device: str, material: str, found: tuple[str, str]
+    library: Library, code: str, device: str, material: str, sheet: tuple[str, str]
 ) -> None:
     picked = sheet_for(library.supplies[code], library.devices, library.materials, device, material)
 
-    assert (picked[0].id, picked[1].id) == found
+    assert (picked[0].id, picked[1].id) == sheet
 
 
 @pytest.mark.parametrize(
