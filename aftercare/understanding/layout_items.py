@@ -40,7 +40,7 @@ def _chunks(face: Face) -> Iterator[Offence]:
             if words_below > MOST_WORDS_IN_CHUNK:
                 yield face_offence(face, heading, f"{words_below} words under this heading, at most {MOST_WORDS_IN_CHUNK}")
             heading, words_below = text, 0
-        if _is_paragraph(element):
+        if element.tag in {"p", "li"} and not _has_paragraphs(element):
             word_count, sentence_count = len(words(text)), len(sentences(text))
             if {"sign", "why"}.isdisjoint(classes(element)):
                 words_below += word_count
@@ -49,9 +49,9 @@ def _chunks(face: Face) -> Iterator[Offence]:
                 yield face_offence(face, text, f"{sentence_count} sentences in one paragraph, {allowed}")
 
 
-def _is_paragraph(element: Element) -> bool:
-    """Whether it is a paragraph or list item without another paragraph inside it."""
-    return element.tag in {"p", "li"} and all(part is element for part in with_tag(element, "p"))
+def _has_paragraphs(element: Element) -> bool:
+    """Whether another paragraph stands inside the element."""
+    return element.find(".//p") is not None
 
 
 def headings(reviewed: ReviewedSheet) -> Offences:

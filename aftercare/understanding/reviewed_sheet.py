@@ -4,6 +4,7 @@ and its two faces as HTML.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -87,14 +88,16 @@ class ReviewedSheet:
 
     def filled(self, text: Text) -> SheetText:
         """A message of the sheet with its values filled in. Raises KeyError for a message that is not on the sheet."""
-        message, figures = self.translated.translation(text).replace("**", ""), self.sheet.full.figures
-        full = PLACEHOLDER.sub(lambda match: self._values[match[1]], message)
-        figures_only = PLACEHOLDER.sub(lambda match: self._values[match[1]] if match[1] in figures else "…", message)
+        full, figures_only = self._filled[text.message]
         return SheetText(full, figures_only, text.where)
 
     @cached_property
-    def _values(self) -> dict[str, str]:
-        return {name: without_isolates(value.text) for name, value in self.translated.values.items()}
+    def _filled(self) -> dict[str, tuple[str, str]]:
+        """The two texts of the `SheetText` of each message of the sheet."""
+        values = {name: without_isolates(value.text) for name, value in self.translated.values.items()}
+        figures = {name: values[name] if name in self.sheet.full.figures else "…" for name in values}
+        messages = {text.message: self.translated.translation(text).replace("**", "") for text in self.sheet.texts()}
+        return {source: (_with_values(message, values), _with_values(message, figures)) for source, message in messages.items()}
 
     def label(self, id_: str) -> SheetText:
         """A label of the page, with its values filled in."""
@@ -122,3 +125,7 @@ class ReviewedSheet:
         """The names of the values that the instructions of any section contain."""
         blocks = (block for section in self.sheet.sections for passage in section.passages for block in passage.blocks)
         return frozenset(name for block in blocks for name in PLACEHOLDER.findall(block.text.message))
+
+
+def _with_values(message: str, values: Mapping[str, str]) -> str:
+    return PLACEHOLDER.sub(lambda match: values[match[1]], message)
