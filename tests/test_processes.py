@@ -11,6 +11,7 @@ import pytest
 from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.processes import in_processes
 
+MORE_THAN_A_PIPE_HOLDS = 1_000_000  # bytes; a pipe of Linux holds 65,536
 PROBLEM = Problem(Fault.BAD_VALUE, "{} is odd.", subject=("3",), allowed=("2", "4"), where=Where("clinic.md", 7))
 
 
@@ -31,6 +32,11 @@ def remember(state: list[int], item: int) -> tuple[int, ...]:
     """The items that this process has worked on so far."""
     state.append(item)
     return tuple(state)
+
+
+def fill_pipe(_state: list[int], _item: int) -> bytes:
+    """A result that keeps its process waiting until it is read."""
+    return bytes(MORE_THAN_A_PIPE_HOLDS)
 
 
 def process_id(_state: list[int], _item: int) -> int:
@@ -101,8 +107,8 @@ def test_a_process_that_was_killed_is_an_error_that_says_what_to_do() -> None:
 
 
 def test_no_process_is_left_when_the_results_are_no_longer_wanted() -> None:
-    results = in_processes(open_list, square, range(100), 2)
-    assert next(iter(results)) == 0
+    results = in_processes(open_list, fill_pipe, range(100), 2)
+    assert len(next(results)) == MORE_THAN_A_PIPE_HOLDS
     assert len(active_children()) == 2
     del results
     assert active_children() == []
