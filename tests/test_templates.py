@@ -65,6 +65,13 @@ def test_a_part_is_rendered_anew_for_other_arguments(tmp_path: Path) -> None:
     assert rows == ["<tr><td>plaster</td></tr>", "<tr><td>fiberglass</td></tr>", "<tr></tr>"]
 
 
+def test_a_part_of_markup_is_not_taken_for_the_part_of_equal_text(tmp_path: Path) -> None:
+    templates = Templates(write_templates(tmp_path, macros="{% macro cell(words) %}<td>{{ words }}</td>{% endmacro %}"))
+
+    assert templates.part("paper/macros.html", "cell", Markup("<b>1</b>")) == "<td><b>1</b></td>"
+    assert templates.part("paper/macros.html", "cell", "<b>1</b>") == "<td>&lt;b&gt;1&lt;/b&gt;</td>"
+
+
 def parts_of_page(templates: RecordingTemplates, device: str) -> dict[Call, Markup]:
     """The parts of the phone page of a device in fiberglass."""
     templates.parts = {}

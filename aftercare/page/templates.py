@@ -33,7 +33,8 @@ class Templates:
             lstrip_blocks=True,
             auto_reload=False,
         )
-        self._cached_part = lru_cache(_MOST_PARTS)(self._part)
+        # Typed, since Markup and the text that is to be escaped are equal.
+        self._cached_part = lru_cache(_MOST_PARTS, typed=True)(self._part)
 
     def text(self, name: str) -> str:
         """The text of a file, such as "paper/page.css". Raises KeyError for one that is not there."""
