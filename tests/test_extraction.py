@@ -12,14 +12,14 @@ import pytest
 from aftercare.check.combinations import compatible, largest
 from aftercare.errors import Fault, Refused
 from aftercare.language.approval import Approvals, approvals_text, parse_approvals
-from aftercare.language.extraction import Extracted, messages_of, sheets_of, update_po
+from aftercare.language.extraction import Extracted, messages_of, update_po
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import read_messages
 from aftercare.language.translation_files import approve_language, export_po, import_po, status
 from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.compose import arrange_all, settle
+from aftercare.sheet.sheet import FullSheet
 from aftercare.sheet.validate import options_for, weights_for
 from tests.small_world import FILES, small_world
 
@@ -36,7 +36,9 @@ def filled(*translations: str) -> str:
     """The exported file as a translator sends it back."""
     po = polib.pofile(update_po(None, EXTRACTED, ES), wrapwidth=0)
     for text, translation in zip(EXTRACTED, translations, strict=False):
-        po.find(text.message).msgstr = translation
+        entry = po.find(text.message)
+        assert entry
+        entry.msgstr = translation
     return str(po)
 
 
@@ -49,13 +51,13 @@ def world(tmp_path: Path) -> Library:
 
 
 def test_words_are_in_place_and_values_stay_in_braces(world: Library) -> None:
-    messages = {text.message for text in messages_of(world)}
+    messages = {text.message for text in messages_of(arrange_all(world))}
     assert {"Ice on the cast: {ice_minutes}.", "Raise your arm.", "Raise your leg."} <= messages
     assert not any("{the device}" in message for message in messages)
 
 
 def test_a_message_names_its_files_and_what_its_values_print(world: Library) -> None:
-    found = {text.message: text for text in messages_of(world)}
+    found = {text.message: text for text in messages_of(arrange_all(world))}
     assert found["Ice on the cast: {ice_minutes}."] == Extracted(
         "Ice on the cast: {ice_minutes}.", ("content/advice/ice.md",), "{ice_minutes} is 15–20 minutes"
     )
@@ -64,14 +66,14 @@ def test_a_message_names_its_files_and_what_its_values_print(world: Library) -> 
 
 def test_a_clinics_own_wording_is_extracted_in_the_place_of_ours(tmp_path: Path) -> None:
     own = FILES["clinic.md"] + "\n## no-ice\nWe never use ice.\n"
-    messages = {text.message for text in messages_of(load_library(small_world(tmp_path, {"clinic.md": own})))}
+    messages = {text.message for text in messages_of(arrange_all(load_library(small_world(tmp_path, {"clinic.md": own}))))}
     assert "We never use ice." in messages
     assert "Do not use ice." not in messages
 
 
-def one_patient(library: Library, whole: Sheet) -> Iterator[Choices]:
+def one_patient(library: Library, full: FullSheet) -> Iterator[Choices]:
     """Each option alone and each largest set of options, with each weight order that agrees with it."""
-    device, material = whole.choices.device, whole.choices.material
+    device, material = full.device, full.material
     options = options_for(library, device, material)
     sets = {frozenset({option.id}) for option in options} | set(largest(options))
     for weight in weights_for(library, device) or (None,):
@@ -82,16 +84,17 @@ def one_patient(library: Library, whole: Sheet) -> Iterator[Choices]:
 
 
 def test_no_shipped_sheet_for_one_patient_says_what_was_not_extracted(library: Library) -> None:
-    extracted = {text.message for text in messages_of(library)}
-    for whole in sheets_of(library):
-        for choices in one_patient(library, whole):
-            assert {text.message for text in compose(library, choices).texts()} <= extracted
+    sheets = arrange_all(library)
+    extracted = {text.message for text in messages_of(sheets)}
+    for full in sheets:
+        for choices in one_patient(library, full):
+            assert {text.message for text in settle(library, full, choices).texts()} <= extracted
 
 
 def test_a_sheet_that_cannot_be_composed_stops_the_extraction_with_its_reason(tmp_path: Path) -> None:
     care = FILES["advice/care.md"].replace("infection, ", "")
     with pytest.raises(Refused, match="infection"):
-        messages_of(load_library(small_world(tmp_path, {"advice/care.md": care})))
+        messages_of(arrange_all(load_library(small_world(tmp_path, {"advice/care.md": care}))))
 
 
 def test_the_po_file_is_in_file_order_without_lines_dates_or_flags() -> None:

@@ -10,10 +10,9 @@ from aftercare.language.approval import Approvals
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.translate import translate
 from aftercare.library.catalogue import load_library
-from aftercare.sheet.compose import compose
-from aftercare.sheet.validate import Picked, choose
 from aftercare.understanding.readability import blocks, grade
 from aftercare.understanding.syllables import syllables
+from tests.composed import sheet
 from tests.small_world import small_world
 
 
@@ -65,8 +64,7 @@ def test_no_text_has_grade_0() -> None:
 
 def test_the_blocks_of_a_sheet_hold_its_values_and_leave_out_the_fixed_words(tmp_path: Path) -> None:
     world = load_library(small_world(tmp_path))
-    sheet = compose(world, choose(world, Picked("arm-cast", "plaster")))
-    texts = list(blocks(translate(sheet, LANGUAGES["en"], None, world.clinic, Approvals())))
+    texts = list(blocks(translate(sheet(world), LANGUAGES["en"], None, world.clinic, Approvals())))
     assert "Ice on the cast: 15\u201320 minutes." in texts
     assert "It hurts more. Call (202) 555-0143." in texts
     assert "Tier go now" not in texts

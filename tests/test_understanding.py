@@ -10,30 +10,31 @@ from pathlib import Path
 
 import pytest
 
+from aftercare.desk import Desk
 from aftercare.errors import Refused, Where
 from aftercare.language.translated import TranslatedSheet
-from aftercare.library.catalogue import Library
 from aftercare.library.text import Block, BlockKind, Text
 from aftercare.page.paper import Size, paper_page
 from aftercare.page.phone import phone_page
+from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.example_dates import with_example_dates
-from aftercare.sheet.sheet import Sheet, Sign
+from aftercare.sheet.sheet import PatientSheet, Sign
 from aftercare.understanding.clear_index import INDEX
 from aftercare.understanding.faces import Face, text_of
 from aftercare.understanding.instruments import Answer, Scale, Verdict, score_sheet
 from aftercare.understanding.pemat import ACTIONABILITY, UNDERSTANDABILITY
-from aftercare.understanding.report import ALL_SCALES, report_data, report_lines, understanding
+from aftercare.understanding.report import ALL_SCALES, report_data, report_lines, unconditional, understanding
 from aftercare.understanding.reviewed_sheet import ReviewedSheet
 from tests.desk_world import clinic_home
-from tests.phone_world import TEMPLATES, demo_desk, few
+from tests.phone_world import demo_desk
 from tests.shell import Shell
 
 PLANTED = Where("content/advice/planted.md", 12)
 
 
 @cache
-def faultless() -> TranslatedSheet:
+def faultless() -> TranslatedSheet[PatientSheet]:
     """The sheet of a walking cast, which has dates, a weight order and signs of a clot."""
     library = demo_desk().library
     choices = Choices(
@@ -42,13 +43,27 @@ def faultless() -> TranslatedSheet:
     return demo_desk().translate(with_example_dates(choices, library.clinic.time_zone), "en")
 
 
-def faces(translated: TranslatedSheet) -> tuple[str, str]:
-    library = demo_desk().library
-    paper = paper_page(translated, "HTTPS://CARE.EXAMPLE/EN/WCR/#R30A", library.clinic.paper, Size.REGULAR, TEMPLATES)
-    return paper, phone_page(translated, library, TEMPLATES)
+def faces(translated: TranslatedSheet[PatientSheet]) -> tuple[str, str]:
+    frame = demo_desk().frame
+    paper = paper_page(translated, "HTTPS://CARE.EXAMPLE/EN/WCR/#R30A", Size.REGULAR, frame.templates)
+    full = TranslatedSheet(
+        unconditional(translated.sheet),
+        translated.language,
+        translated.translations,
+        translated.values,
+        translated.draft_wording,
+        translated.draft_language,
+        translated.edition,
+    )
+    return paper, phone_page(full, frame)
 
 
-def reviewed(change: Callable[[Sheet], Sheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> ReviewedSheet:
+def few(desk: Desk, *devices: str) -> Desk:
+    """The desk with these devices only."""
+    return replace(desk, library=replace(desk.library, devices={id_: desk.library.devices[id_] for id_ in devices}))
+
+
+def reviewed(change: Callable[[PatientSheet], PatientSheet] = lambda sheet: sheet, *swaps: tuple[str, str]) -> ReviewedSheet:
     """The faultless sheet, changed. Each swap replaces text in the HTML of both faces; at least one must contain it."""
     sheet = change(faultless().sheet)
     translated = replace(faultless(), sheet=sheet, translations={text.message: text.message for text in sheet.texts()})
@@ -66,10 +81,10 @@ def answer(scale: Scale, number: int, sheet: ReviewedSheet) -> Answer:
 # ---- changes that plant a fault ----
 
 
-def saying(*texts: str) -> Callable[[Sheet], Sheet]:
+def saying(*texts: str) -> Callable[[PatientSheet], PatientSheet]:
     """Replace the first topic by one with only these instructions."""
 
-    def change(sheet: Sheet) -> Sheet:
+    def change(sheet: PatientSheet) -> PatientSheet:
         first, *others = sheet.sections
         blocks = tuple(Block(BlockKind.ITEM, Text(text, PLANTED)) for text in texts)
         passages = (replace(first.passages[0], blocks=blocks),)
@@ -78,20 +93,24 @@ def saying(*texts: str) -> Callable[[Sheet], Sheet]:
     return change
 
 
-def labeled(id_: str, text: str) -> Callable[[Sheet], Sheet]:
-    return lambda sheet: replace(sheet, labels={**sheet.labels, id_: Text(text, PLANTED)})
+def labeled(id_: str, text: str) -> Callable[[PatientSheet], PatientSheet]:
+    def change(sheet: PatientSheet) -> PatientSheet:
+        labels = {**sheet.full.labels, id_: Text(text, PLANTED)}
+        return replace(sheet, full=replace(sheet.full, labels=labels))
+
+    return change
 
 
-def unreasoned(sheet: Sheet) -> Sheet:
+def unreasoned(sheet: PatientSheet) -> PatientSheet:
     first, *others = sheet.sections
     passages = tuple(replace(passage, why=None) for passage in first.passages)
     return replace(sheet, sections=(replace(first, passages=passages), *others))
 
 
-def one_sign(change_sign: Callable[[Sign], Sign] = lambda sign: sign) -> Callable[[Sheet], Sheet]:
+def one_sign(change_sign: Callable[[Sign], Sign] = lambda sign: sign) -> Callable[[PatientSheet], PatientSheet]:
     """Keep only the first sign of the last group in the danger box, changed."""
 
-    def change(sheet: Sheet) -> Sheet:
+    def change(sheet: PatientSheet) -> PatientSheet:
         call, go, *later = sheet.groups
         return replace(sheet, groups=(call, replace(go, signs=(change_sign(go.signs[0]),)), *later))
 
@@ -106,21 +125,21 @@ def without_reason(sign: Sign) -> Sign:
     return replace(sign, why=Text(""))
 
 
-def crowded(sheet: Sheet) -> Sheet:
+def crowded(sheet: PatientSheet) -> PatientSheet:
     call, go, *later = sheet.groups
     more = tuple(replace(go.signs[0], sign=Text(f"Sign {name}.")) for name in ("one", "two", "three"))
     return replace(sheet, groups=(call, replace(go, signs=go.signs + more), *later))
 
 
-def titled(title: str, picture: str = "raise") -> Callable[[Sheet], Sheet]:
-    def change(sheet: Sheet) -> Sheet:
+def titled(title: str, picture: str = "raise") -> Callable[[PatientSheet], PatientSheet]:
+    def change(sheet: PatientSheet) -> PatientSheet:
         first, *others = sheet.sections
         return replace(sheet, sections=(replace(first, title=Text(title, PLANTED), picture=picture), *others))
 
     return change
 
 
-def unchanged(sheet: Sheet) -> Sheet:
+def unchanged(sheet: PatientSheet) -> PatientSheet:
     return sheet
 
 
@@ -131,7 +150,7 @@ FOUR_LONG = "Rest it on a soft pillow at night and in the day as well. " * 4
 PASSIVE = "The cast is removed. It was put on. The arm is held. It was wetted. It is dried. The skin is washed. It is raised."
 MESSAGE = "If pain grows or your toes change, get help now."
 
-FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str], ...], str], ...] = (
+FAULTS: tuple[tuple[Scale, int, Callable[[PatientSheet], PatientSheet], tuple[tuple[str, str], ...], str], ...] = (
     (U, 3, saying("Keep it up for optimal recuperation."), (), "recuperation"),
     (U, 4, saying("Watch for edema each day."), (), "edema"),
     (U, 4, saying("Call if you think it is a DVT."), (), "DVT"),
@@ -199,7 +218,7 @@ FAULTS: tuple[tuple[Scale, int, Callable[[Sheet], Sheet], tuple[tuple[str, str],
     ("scale", "number", "change", "swaps", "words"), FAULTS, ids=[f"{s.name}-{n}-{w}" for s, n, _, _, w in FAULTS]
 )
 def test_a_planted_fault_costs_its_item_and_is_quoted(
-    scale: Scale, number: int, change: Callable[[Sheet], Sheet], swaps: tuple[tuple[str, str], ...], words: str
+    scale: Scale, number: int, change: Callable[[PatientSheet], PatientSheet], swaps: tuple[tuple[str, str], ...], words: str
 ) -> None:
     result = answer(scale, number, reviewed(change, *swaps))
     assert result.verdict is Verdict.DISAGREE
@@ -276,7 +295,7 @@ def test_html_that_a_browser_has_to_repair_is_refused(html: str) -> None:
 
 def test_no_shipped_english_sheet_loses_an_item() -> None:
     desk = demo_desk()
-    sheets = understanding(desk.library, desk.places.templates)
+    sheets = understanding(desk)
     lost = {(answer.item.asks, str(offence)) for sheet in sheets for answer in sheet.lost for offence in answer.offences}
 
     assert len(sheets) > 200
@@ -285,7 +304,7 @@ def test_no_shipped_english_sheet_loses_an_item() -> None:
 
 def test_the_report_counts_each_item_and_leaves_to_a_person_what_a_program_cannot_score() -> None:
     desk = demo_desk()
-    sheets = understanding(few(desk.library, ["short-arm-cast"]), desk.places.templates)
+    sheets = understanding(few(desk, "short-arm-cast"))
     lines, data = "\n".join(report_lines(sheets)), report_data(sheets)
 
     assert f"12. Boxes, bold type or bullets lead to key points. agree {len(sheets)}." in lines
@@ -293,9 +312,9 @@ def test_the_report_counts_each_item_and_leaves_to_a_person_what_a_program_canno
     assert json.loads(json.dumps(data))["sheets"][0]["scales"][0]["answers"]["18"] == "for a person"
 
 
-def test_a_clinic_file_not_filled_in_is_refused_before_anything_is_scored(library: Library) -> None:
+def test_a_clinic_file_not_filled_in_is_refused_before_anything_is_scored() -> None:
     with pytest.raises(Refused):
-        understanding(library, TEMPLATES)
+        understanding(Desk.open(find_places()), progress=lambda _done, _total: pytest.fail("a sheet was scored"))
 
 
 def test_the_command_ends_with_2_and_names_the_words_when_a_clinics_own_text_loses_an_item(
