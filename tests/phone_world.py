@@ -8,11 +8,10 @@ import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from tempfile import mkdtemp
-from typing import Any
 
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES, SOURCE
@@ -27,8 +26,13 @@ from aftercare.site.pages import SheetInLanguages, in_languages, patient_pages
 from aftercare.site.publish import Published, publish
 from aftercare.site.site_files import site_files, withdrawn
 
-# An arm cast, a splint that may be loosened, and a leg cast to walk on, so that every kind of condition is met.
-DEVICES = ("short-arm-cast", "forearm-sugar-tong-splint", "short-leg-walking-cast")
+# Sheets by the ids of their device and material: an arm cast, a splint that may be loosened, and a leg cast to walk on, so that
+# every kind of condition is met.
+ARM = ("short-arm-cast", "fiberglass")
+SPLINT = ("forearm-sugar-tong-splint", "plaster-fast")
+LEG = ("short-leg-walking-cast", "fiberglass")
+SHEETS = (ARM, SPLINT, LEG)
+DEVICES = tuple(device for device, _ in SHEETS)
 TEMPLATES = Templates(find_places().templates)
 # Where tests serve a site behind a web server (tests/nginx.py).
 PATH = "/care/sheets/"
@@ -45,8 +49,8 @@ def demo_desk() -> Desk:
 
 def basis(device: str, material: str) -> Choices:
     """The choices of a sheet with no options, dates or weight order."""
-    library = demo_desk().library
-    return Choices(library.devices[device], library.materials[material])
+    sheet = demo_desk().sheets[device, material]
+    return Choices(sheet.device, sheet.material)
 
 
 def in_english(sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
@@ -65,23 +69,32 @@ def page(device: str = "short-arm-cast", material: str = "fiberglass", tag: str 
 
 
 def sheets(devices: Sequence[str] = DEVICES) -> list[SheetInLanguages]:
-    """The sheets of these devices."""
+    """The sheets of these devices in all their materials."""
     desk = demo_desk()
-    full = [sheet for id_ in devices for sheet in desk.sheets.values() if sheet.device.id == id_]
+    full = [sheet for device in devices for sheet in desk.sheets.values() if sheet.device.id == device]
     return list(in_languages(full, desk.clinic.languages, in_english))
 
 
-def publish_demo(folder: Path, made: Sequence[SheetInLanguages]) -> Published:
+def publish_demo(folder: Path, offered: Sequence[SheetInLanguages]) -> Published:
     """A phone site of these sheets in the folder."""
-    pages = list(patient_pages(made, demo_desk().frame))
-    files = [*pages, *site_files(made, pages, at_path(demo_desk().frame))]
-    return publish(files, folder, withdrawn=lambda path: withdrawn(path, made, demo_desk().frame))
+    frame = demo_desk().frame
+    pages = list(patient_pages(offered, frame))
+    files = [*pages, *site_files(offered, pages, at_path(frame))]
+    return publish(files, folder, withdrawn=partial(withdrawn, sheets=offered, frame=frame))
 
 
 def at_path(frame: PhoneFrame) -> PhoneFrame:
     """The frame of a site that stands at PATH on its host."""
     clinic = replace(frame.library.clinic, phone_site=f"https://care.example{PATH}")
     return replace(frame, library=replace(frame.library, clinic=clinic))
+
+
+def change_a_sentence(content: Path) -> None:
+    """Change a sentence of the advice on flying, which stands on the sheets of casts alone, in a copy of the content."""
+    path = content / "advice" / "flying.md"
+    text = path.read_text(encoding="utf-8")
+    old = next(line for line in text.splitlines() if line.startswith("- "))
+    path.write_text(text.replace(old, "- Ask your clinic before you fly."), encoding="utf-8")
 
 
 def path_of(device: str, material: str, tag: str = "en") -> str:
@@ -117,16 +130,13 @@ def served(folder: Path) -> Iterator[Site]:
     class Handler(SimpleHTTPRequestHandler):
         extensions_map = SimpleHTTPRequestHandler.extensions_map | {".webmanifest": "application/manifest+json"}
 
-        def __init__(self, *args: Any) -> None:
-            super().__init__(*args, directory=str(folder))
-
         def do_GET(self) -> None:
             site.instead.get(self.path, SimpleHTTPRequestHandler.do_GET)(self)
 
-        def log_message(self, format: str, *args: Any) -> None:
+        def log_message(self, format: str, *args: object) -> None:
             site.log.append(format % args)
 
-    server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Handler, directory=str(folder)))
     site.address = f"http://127.0.0.1:{server.server_port}/"
     thread = threading.Thread(target=server.serve_forever, args=(0.05,))
     thread.start()

@@ -20,7 +20,7 @@ from aftercare.places import find_places
 from aftercare.site.pages import SheetInLanguages
 from aftercare.site.publish import WITHDRAWN, Page
 from aftercare.site.site_files import HEADERS, headers, site_files, withdrawn, worker
-from tests.phone_world import TEMPLATES, at_path, demo_desk, sheets
+from tests.phone_world import TEMPLATES, at_path, change_a_sentence, demo_desk, sheets
 
 # One round trip of a new connection carries ten segments of 1,460 bytes (RFC 6928); pictures included.
 ONE_ROUND_TRIP = 14_600
@@ -101,14 +101,6 @@ def test_the_headers_a_page_cannot_give_itself_are_strict() -> None:
     assert everywhere["Referrer-Policy"] == "no-referrer"
     assert "frame-ancestors 'none'" in everywhere["Content-Security-Policy"]
     assert all(f"{power}=()" in everywhere["Permissions-Policy"] for power in ("camera", "microphone", "geolocation"))
-
-
-def change_a_sentence(content: Path) -> None:
-    """Of the advice on flying, which stands on the sheets of casts alone."""
-    path = content / "advice" / "flying.md"
-    text = path.read_text(encoding="utf-8")
-    old = next(line for line in text.splitlines() if line.startswith("- "))
-    path.write_text(text.replace(old, "- Ask your clinic before you fly."), encoding="utf-8")
 
 
 def english_desk(content: Path) -> Desk:

@@ -10,16 +10,15 @@ import pytest
 from aftercare.errors import Fault, Refused
 from aftercare.library.catalogue import load_library
 from aftercare.page.times import Wait, waits
-from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
 from aftercare.sheet.sheet import Condition
-from tests.small_world import FILES, advice, option, small_world
+from tests.composed import full_sheet
+from tests.dated_advice import advice_for_both
+from tests.small_world import FILES, advice, small_world
 
 
 def waits_of(device: str, folder: Path, changed: dict[str, str | None]) -> dict[str, Wait]:
     library = load_library(small_world(folder, changed))
-    choices = Choices(library.devices[device], library.materials["plaster"], everyone=True)
-    return {wait.name: wait for wait in waits(library, compose(library, choices))}
+    return {wait.name: wait for wait in waits(library, full_sheet(library, device, "plaster"))}
 
 
 arm_waits, leg_waits = partial(waits_of, "arm-cast"), partial(waits_of, "leg-cast")
@@ -27,14 +26,6 @@ arm_waits, leg_waits = partial(waits_of, "arm-cast"), partial(waits_of, "leg-cas
 
 def test_a_date_is_for_those_whom_the_advice_that_names_it_is_for(tmp_path: Path) -> None:
     assert arm_waits(tmp_path, {})["ice_until"].condition == Condition(without=("numb",))
-
-
-def advice_for_both(figure: str) -> dict[str, str | None]:
-    """The advice that names the figure, for patients who have both the option `cold` and the weight order `full`."""
-    header = "topic: care\norder: 40\napplies: {options: [cold], weights: [full]}"
-    named: dict[str, str | None] = {"advice/both.md": f"---\nid: both\n{header}\n---\n# Both\nFor: {{{figure}}}.\n"}
-    care = FILES["advice/care.md"].replace("- Keep it up for: {raise_hours}.\n", "")
-    return {**option("cold", 2), "advice/ice-days.md": None, "advice/care.md": care, **named}
 
 
 @pytest.mark.parametrize(("figure", "date"), [("ice_days", "ice_until"), ("raise_hours", "raise_until")])
@@ -54,6 +45,7 @@ def test_a_figure_named_for_different_patients_is_refused_at_its_line(tmp_path: 
         arm_waits(tmp_path, {"advice/care.md": also})
 
     (problem,) = refused.value.problems
+    assert problem.where
     assert (problem.fault, problem.where.path.rsplit("/", 1)[1]) == (Fault.CONTRADICTION, "ice-days.md")
 
 
@@ -63,10 +55,8 @@ def test_every_figure_named_for_different_patients_is_refused_at_once(tmp_path: 
     with pytest.raises(Refused) as refused:
         arm_waits(tmp_path, elsewhere)
 
-    places = [
-        (problem.where.path.rsplit("/", 1)[1], problem.what.split()[0]) for problem in refused.value.problems if problem.where
-    ]
-    assert places == [("elsewhere.md", "'{raise_hours}'"), ("ice-days.md", "'{ice_days}'")]
+    places = [(problem.where.path.rsplit("/", 1)[1], problem.subject) for problem in refused.value.problems if problem.where]
+    assert places == [("elsewhere.md", ("{raise_hours}",)), ("ice-days.md", ("{ice_days}",))]
 
 
 def test_a_date_to_walk_from_is_for_those_who_may_walk(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,8 +16,8 @@ from tests.phone_world import Site, publish_demo, served, sheets
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
+    with chromium() as started:
+        yield started
 
 
 @pytest.fixture(scope="session")
@@ -24,8 +25,16 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
     """The demo clinic's phone site with a few devices."""
     folder: Path = tmp_path_factory.mktemp("phone-site")
     publish_demo(folder, sheets())
-    with served(folder) as found:
-        yield found
+    with served(folder) as served_site:
+        yield served_site
+
+
+@pytest.fixture
+def own(tmp_path: Path, site: Site) -> Iterator[Site]:
+    """A copy of the site for one test, which may change its files and let its host answer otherwise."""
+    shutil.copytree(site.folder, tmp_path / "site", symlinks=True)
+    with served(tmp_path / "site") as copy:
+        yield copy
 
 
 @pytest.fixture
@@ -52,8 +61,8 @@ def phone(context: BrowserContext) -> Iterator[Page]:
 @pytest.fixture
 def room() -> Iterator[Room]:
     """The demo clinic's desk, running, with an empty log."""
-    with running(demo_desk()) as found:
-        yield found
+    with running(demo_desk()) as running_desk:
+        yield running_desk
 
 
 @pytest.fixture

@@ -7,15 +7,15 @@ import re
 import shutil
 import subprocess
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from flask import Flask
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 from werkzeug.serving import make_server
+from werkzeug.wrappers import Request, Response
 
 TOOLS = Path(__file__).resolve().parents[1] / "tools" / "node_modules"
 AXE = TOOLS / "axe-core" / "axe.min.js"
@@ -48,22 +48,13 @@ def running(app: Flask) -> Iterator[Room]:
     """The desk on a free port of this machine."""
     room = Room("")
 
-    def logged(environ: dict[str, Any], start: Any) -> Iterable[bytes]:
-        seen: dict[str, Any] = {}
-
-        def noting(status: str, headers: list[tuple[str, str]], exc_info: Any = None) -> Any:
-            seen.update(status=int(status[:3]), type=dict(headers).get("Content-Type", ""))
-            return start(status, headers, exc_info)
-
-        answer = app(environ, noting)
-        try:
-            body = b"".join(answer)
-        finally:
-            getattr(answer, "close", lambda: None)()
-        query = f"?{environ['QUERY_STRING']}" if environ["QUERY_STRING"] else ""
-        target = environ["PATH_INFO"] + query
-        room.log.append(Asked(environ["REQUEST_METHOD"], target, seen["status"], seen["type"], body[:5]))
-        return [body]
+    @Request.application
+    def logged(request: Request) -> Response:
+        response = Response.from_app(app, request.environ, buffered=True)
+        target = request.path + (f"?{request.query_string.decode()}" if request.query_string else "")
+        start = response.get_data()[:5]
+        room.log.append(Asked(request.method, target, response.status_code, response.headers.get("Content-Type", ""), start))
+        return response
 
     server = make_server("127.0.0.1", 0, logged, threaded=True)
     room.address = f"http://127.0.0.1:{server.port}"

@@ -25,7 +25,7 @@ def shown_sheet(desk: Page) -> str:
     return desk.frame_locator("#preview iframe:not(.coming)").locator("body").inner_text()
 
 
-def test_from_an_empty_desk_to_paper_by_keyboard_alone(desk: Page, room: Room):
+def test_from_an_empty_desk_to_paper_by_keyboard_alone(desk: Page, room: Room) -> None:
     desk.keyboard.type("ulnar gutter spl")
     desk.keyboard.press("Enter")
     expect(desk.locator("#material-plaster-fast")).to_be_focused()
@@ -50,13 +50,13 @@ def wait_for(desk: Page, room: Room, target: str) -> Asked:
     raise AssertionError([asked.target for asked in room.log])
 
 
-def test_a_card_taken_by_pointer_leads_to_the_first_question(desk: Page):
+def test_a_card_taken_by_pointer_leads_to_the_first_question(desk: Page) -> None:
     desk.locator("label:has(#device-short-arm-cast)").click()
 
     expect(desk.locator("#material-fiberglass")).to_be_focused()
 
 
-def test_arrows_walk_through_what_was_found_(desk: Page):
+def test_arrows_walk_through_what_was_found_(desk: Page) -> None:
     desk.keyboard.type("ulnar")
     first = desk.locator(".card.next").inner_text()
     desk.keyboard.press("ArrowDown")
@@ -67,11 +67,11 @@ def test_arrows_walk_through_what_was_found_(desk: Page):
     expect(desk.locator(".chosen strong")).to_have_text(second.split("\n")[0])
 
 
-def test_the_print_key_is_written_on_the_button(desk: Page):
+def test_the_print_key_is_written_on_the_button(desk: Page) -> None:
     expect(desk.locator("#print")).to_contain_text("Ctrl + Enter")
 
 
-def test_a_choice_made_while_an_answer_is_on_its_way_is_kept(desk: Page):
+def test_a_choice_made_while_an_answer_is_on_its_way_is_kept(desk: Page) -> None:
     """The answer to an older question must not undo a newer choice."""
     desk.locator("label:has(#device-short-arm-cast)").click()
     expect(desk.locator("#material-fiberglass")).to_be_visible()
@@ -85,7 +85,7 @@ def test_a_choice_made_while_an_answer_is_on_its_way_is_kept(desk: Page):
     expect(desk.locator("#side-left")).to_be_checked()
 
 
-def test_nothing_chosen_ever_stands_in_an_address(desk: Page, room: Room):
+def test_nothing_chosen_ever_stands_in_an_address(desk: Page, room: Room) -> None:
     fill_arm(desk)
     desk.check("#options-swelling-risk")
     desk.fill("#visit", "2026-12-02T09:00")
@@ -100,7 +100,7 @@ def test_nothing_chosen_ever_stands_in_an_address(desk: Page, room: Room):
     assert desk.url == f"{room.address}/"
 
 
-def test_the_preview_follows_each_choice_without_adding_to_the_browsers_history(desk: Page):
+def test_the_preview_follows_each_choice_without_adding_to_the_browsers_history(desk: Page) -> None:
     before = desk.evaluate("history.length")
     fill_arm(desk)
     desk.check("#options-wires")
@@ -109,7 +109,7 @@ def test_the_preview_follows_each_choice_without_adding_to_the_browsers_history(
     assert desk.evaluate("history.length") == before
 
 
-def test_the_last_good_sheet_stays_and_says_so_while_a_field_is_wrong(desk: Page):
+def test_the_last_good_sheet_stays_and_says_so_while_a_field_is_wrong(desk: Page) -> None:
     fill_arm(desk)
     desk.fill("#visit", "2020-01-01T10:00")
     expect(desk.locator("#error-visit")).to_be_visible()
@@ -120,7 +120,7 @@ def test_the_last_good_sheet_stays_and_says_so_while_a_field_is_wrong(desk: Page
     expect(desk.locator("#stale")).to_be_hidden()
 
 
-def test_a_desk_that_does_not_answer_says_so_and_prints_nothing(desk: Page, room: Room):
+def test_a_desk_that_does_not_answer_says_so_and_prints_nothing(desk: Page, room: Room) -> None:
     fill_arm(desk)
     desk.context.set_offline(True)
     desk.keyboard.press("Control+Enter")
@@ -132,7 +132,7 @@ def test_a_desk_that_does_not_answer_says_so_and_prints_nothing(desk: Page, room
     expect(desk.locator("#silent")).to_be_hidden()
 
 
-def test_another_device_takes_the_old_sheet_away_and_asks_its_own_questions(desk: Page):
+def test_another_device_takes_the_old_sheet_away_and_asks_its_own_questions(desk: Page) -> None:
     fill_arm(desk)
     desk.click("#picker > summary")
     desk.keyboard.type("walking cast")
@@ -143,7 +143,7 @@ def test_another_device_takes_the_old_sheet_away_and_asks_its_own_questions(desk
     assert desk.locator("[name=weight]:checked, [name=material]:checked").count() == 0
 
 
-def test_a_change_elsewhere_leaves_focus_and_a_half_typed_date_alone(desk: Page):
+def test_a_change_elsewhere_leaves_focus_and_a_half_typed_date_alone(desk: Page) -> None:
     fill_arm(desk)
     desk.focus("#visit")
     desk.keyboard.type("1202")
@@ -158,7 +158,7 @@ def test_a_change_elsewhere_leaves_focus_and_a_half_typed_date_alone(desk: Page)
     expect(desk.locator("#visit")).to_have_value("2026-12-02T09:00")
 
 
-def test_printing_too_early_moves_focus_to_the_summary_whose_links_lead_to_the_fields(desk: Page):
+def test_printing_too_early_moves_focus_to_the_summary_whose_links_lead_to_the_fields(desk: Page) -> None:
     desk.locator("label:has(#device-short-leg-walking-cast)").click()
     desk.check("#material-fiberglass")
     desk.keyboard.press("Control+Enter")
@@ -171,7 +171,7 @@ def test_printing_too_early_moves_focus_to_the_summary_whose_links_lead_to_the_f
     assert desk.locator("[name=weight]:checked").count() == 0
 
 
-def test_without_javascript_the_same_form_leads_to_the_same_sheet(browser: Browser, room: Room):
+def test_without_javascript_the_same_form_leads_to_the_same_sheet(browser: Browser, room: Room) -> None:
     context = browser.new_context(java_script_enabled=False, viewport={"width": 768, "height": 1024})
     desk = context.new_page()
     desk.goto(room.address)

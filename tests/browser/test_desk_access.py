@@ -56,7 +56,7 @@ STATES = [empty, searching, nothing_found, ready, contradicting, asked_too_early
 @pytest.mark.parametrize("state", STATES)
 def test_every_state_passes_axe_and_fits_the_screen_and_the_finger(
     desk: Page, size: tuple[int, int], state: Callable[[Page], None]
-):
+) -> None:
     desk.set_viewport_size({"width": size[0], "height": size[1]})
     state(desk)
 
@@ -72,7 +72,7 @@ def test_every_state_passes_axe_and_fits_the_screen_and_the_finger(
     assert small == []
 
 
-def test_the_desk_reflows_at_320_pixels(desk: Page):
+def test_the_desk_reflows_at_320_pixels(desk: Page) -> None:
     """WCAG 2.2, 1.4.10: 320 CSS pixels wide without scrolling in two directions, as 1280 pixels are at 400 %."""
     desk.set_viewport_size({"width": 320, "height": 640})
     fill_arm(desk)
@@ -80,7 +80,7 @@ def test_the_desk_reflows_at_320_pixels(desk: Page):
     assert desk.evaluate("document.documentElement.scrollWidth") <= 320
 
 
-def test_every_state_passes_the_nu_checker(tmp_path: Path):
+def test_every_state_passes_the_nu_checker(tmp_path: Path) -> None:
     closed = clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", '""'))
     wrong = {**LEG, "weight": "", "visit": "2020-01-01T10:00", "options": ["wires", "waterproof-liner"]}
     pages = {
@@ -98,7 +98,7 @@ def test_every_state_passes_the_nu_checker(tmp_path: Path):
     assert nu_messages(pages, tmp_path) == []
 
 
-def test_pages_beside_the_desk_pass_axe(browser: Browser, tmp_path: Path):
+def test_pages_beside_the_desk_pass_axe(browser: Browser, tmp_path: Path) -> None:
     closed = desk_app(clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", '""')))
     with running(closed) as room:
         desk = browser.new_page()
@@ -109,7 +109,7 @@ def test_pages_beside_the_desk_pass_axe(browser: Browser, tmp_path: Path):
 
 
 @pytest.mark.parametrize("width", [320, 390, 768, 1280])
-def test_the_page_about_the_advice_passes_axe_and_fits_the_screen_and_the_finger(desk: Page, room: Room, width: int):
+def test_the_page_about_the_advice_passes_axe_and_fits_the_screen_and_the_finger(desk: Page, room: Room, width: int) -> None:
     desk.set_viewport_size({"width": width, "height": 800})
     desk.goto(f"{room.address}/about")
 
@@ -127,7 +127,7 @@ def test_the_page_about_the_advice_passes_axe_and_fits_the_screen_and_the_finger
     assert (overflowing, small) == ([], [])
 
 
-def test_the_page_about_the_advice_opens_beside_a_form_and_leaves_it_as_it_is(desk: Page, room: Room):
+def test_the_page_about_the_advice_opens_beside_a_form_and_leaves_it_as_it_is(desk: Page, room: Room) -> None:
     fill_arm(desk)
     desk.locator("a[href='/about#options']").focus()
     with desk.expect_popup() as opened:

@@ -33,7 +33,8 @@ def talking(phone: Page, site: Site) -> Page:
 
 
 def heard(phone: Page) -> list[str]:
-    return phone.evaluate("said.map(one => one.text.trim())")
+    texts: list[str] = phone.evaluate("said.map(one => one.text.trim())")
+    return texts
 
 
 def test_it_is_said_in_a_voice_of_the_pages_language_however_the_phone_writes_that(talking: Page) -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.phone_world import Site, path_of
+from tests.browser.phone_clock import MIDNIGHT_IS_24
+from tests.phone_world import ARM, Site, path_of
 
-ARM = ("short-arm-cast", "fiberglass")
 NIGHT, DAY = "tel:+1-202-555-0178", "tel:+1-202-555-0143"
 
 
@@ -66,15 +66,6 @@ def test_a_clinic_open_on_saturday_is_not_called_on_sunday(phone: Page, site: Si
     with_hours(phone, site, "0,4,08:00,16:30 5,5,09:00,12:00")
 
     assert phone.locator("#page .calls a").first.get_attribute("href") == first
-
-
-# As phones older than ECMA-402 of 2024 say the first hour of a day without halves.
-MIDNIGHT_IS_24 = """(() => {
-  const now = Intl.DateTimeFormat.prototype.formatToParts;
-  Intl.DateTimeFormat.prototype.formatToParts = function (instant) {
-    return now.call(this, instant).map(one => one.type === 'hour' && one.value === '00' ? {type: 'hour', value: '24'} : one);
-  };
-})()"""
 
 
 def test_a_clinic_open_all_day_is_called_after_midnight_on_a_phone_that_calls_it_24_too(phone: Page, site: Site) -> None:

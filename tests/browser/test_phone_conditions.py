@@ -9,14 +9,13 @@ import pytest
 from playwright.sync_api import Page
 
 from aftercare.desk import Desk
-from aftercare.page.phone import more
 from aftercare.sheet.address import code, fragment
 from aftercare.sheet.choices import Choices
-from tests.browser.test_phone_times import enter, shown
+from tests.browser.phone_dates import enter_dates, shown_dates
 from tests.conftest import ROOT
+from tests.dated_advice import advice_for_both
 from tests.phone_world import served
 from tests.small_world import small_world
-from tests.test_phone_waits import advice_for_both
 
 # Content that the template of the phone page needs besides the small world.
 SHIPPED = ("labels.yaml", "words.yaml", "figures.yaml")
@@ -37,7 +36,7 @@ def address(desk: Desk, tmp_path: Path) -> Iterator[str]:
     page = tmp_path / "site" / path / "index.html"
     page.parent.mkdir(parents=True)
     page.write_text(desk.phone_page(device, material, "en"), encoding="utf-8")
-    script = more(desk.places.templates)
+    script = desk.frame.assets.deferred
     (tmp_path / "site" / script.path).write_text(script.text, encoding="utf-8")
     with served(tmp_path / "site") as site:
         yield site.address + path
@@ -66,19 +65,19 @@ def test_advice_under_an_option_and_a_weight_order_and_its_date_are_shown_only_t
     )
     phone.goto(f"{address}#{fragment(choices)}")
 
-    enter(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30")
 
     assert phone.get_by_role("heading", name="Both").is_visible() is for_patient
-    assert ("raise_until" in shown(phone)) is for_patient
+    assert ("raise_until" in shown_dates(phone)) is for_patient
 
 
 def test_without_a_code_advice_is_shown_under_its_condition_but_its_date_is_not(phone: Page, address: str) -> None:
     phone.goto(address)
 
-    enter(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30")
 
     assert phone.get_by_role("heading", name="Both").is_visible()
-    assert set(shown(phone)) == {"dry_by"}
+    assert set(shown_dates(phone)) == {"dry_by"}
 
 
 def test_a_date_stays_hidden_until_the_day_it_was_put_on_is_entered(phone: Page, desk: Desk, address: str) -> None:
@@ -97,4 +96,4 @@ def test_a_date_stays_hidden_until_the_day_it_was_put_on_is_entered(phone: Page,
     phone.click("#mine")
 
     assert phone.get_by_role("heading", name="Both").is_visible()
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}

@@ -4,26 +4,13 @@ from __future__ import annotations
 
 import shutil
 import threading
-from collections.abc import Iterator
 from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from aftercare.page.phone import more
-from tests.browser.test_phone_offline import ARM, ready, with_news
-from tests.phone_world import TEMPLATES, Answer, Site, path_of, publish_demo, served, sheets
-
-LEG = ("short-leg-walking-cast", "fiberglass")
-
-
-@pytest.fixture
-def own(tmp_path: Path, site: Site) -> Iterator[Site]:
-    """A copy of the site whose host a test may let answer as it likes."""
-    shutil.copytree(site.folder, tmp_path / "site", symlinks=True)
-    with served(tmp_path / "site") as found:
-        yield found
+from tests.browser.phone_site_updates import wait_until_stored, with_news
+from tests.phone_world import ARM, LEG, Answer, Site, demo_desk, path_of, publish_demo, served, sheets
 
 
 def saying(status: int, text: str, **headers: str) -> Answer:
@@ -45,7 +32,7 @@ def page_text(site: Site, device: tuple[str, str] = ARM) -> str:
 
 def test_the_sign_in_page_of_a_network_is_not_taken_for_the_advice(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     own.instead[f"/{path_of(*ARM)}"] = saying(200, "<!doctype html><title>Welcome</title><p>Sign in to use this network.")
 
     phone.goto("about:blank")
@@ -56,7 +43,7 @@ def test_the_sign_in_page_of_a_network_is_not_taken_for_the_advice(phone: Page, 
 
 def test_a_page_led_to_from_elsewhere_is_not_taken_for_the_one_asked_for(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     own.instead[f"/{path_of(*ARM)}"] = saying(302, "", Location=f"/{path_of(*LEG)}")
 
     phone.goto("about:blank")
@@ -67,7 +54,7 @@ def test_a_page_led_to_from_elsewhere_is_not_taken_for_the_one_asked_for(phone: 
 
 def test_a_page_that_comes_with_an_error_is_not_kept(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     own.instead[f"/{path_of(*ARM)}"] = saying(503, page_text(own, LEG))
 
     phone.goto("about:blank")
@@ -78,7 +65,7 @@ def test_a_page_that_comes_with_an_error_is_not_kept(phone: Page, own: Site) -> 
 
 def test_an_address_of_no_sheet_shows_what_the_host_says_of_it(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
 
     answer = phone.goto(f"{own.address}EN/NONE/")
 
@@ -88,7 +75,7 @@ def test_an_address_of_no_sheet_shows_what_the_host_says_of_it(phone: Page, own:
 
 def test_a_host_that_takes_too_long_keeps_nobody_waiting_for_the_kept_page(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     over = threading.Event()
     own.instead[f"/{path_of(*ARM)}"] = lambda asked: (over.wait(30), saying(200, page_text(own))(asked))[1]
     phone.goto("about:blank")
@@ -105,7 +92,7 @@ def test_advice_that_a_host_lets_browsers_keep_for_an_hour_is_renewed_all_the_sa
     path = f"/{path_of(*ARM)}"
     own.instead[path] = lambda asked: saying(200, page_text(own), Cache_Control="max-age=3600")(asked)
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
 
     phone.goto("about:blank")
@@ -116,10 +103,10 @@ def test_advice_that_a_host_lets_browsers_keep_for_an_hour_is_renewed_all_the_sa
 
 def test_only_the_window_whose_page_has_changed_is_told(phone: Page, context: BrowserContext, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     other = context.new_page()
     other.goto(own.page(*LEG))
-    ready(other)
+    wait_until_stored(other)
     before = sheets()
     publish_demo(
         own.folder, [new if new.code == "SAF" else old for old, new in zip(before, with_news(before, "NEWER7"), strict=True)]
@@ -136,7 +123,7 @@ def test_an_address_with_something_added_opens_the_kept_page(phone: Page, tmp_pa
     shutil.copytree(site.folder, tmp_path / "site")
     with served(tmp_path / "site") as own:
         phone.goto(own.page(*ARM))
-        ready(phone)
+        wait_until_stored(phone)
         address = own.page(*ARM)
     phone.goto("about:blank")
 
@@ -147,9 +134,9 @@ def test_an_address_with_something_added_opens_the_kept_page(phone: Page, tmp_pa
 
 def test_a_script_that_was_missing_once_is_not_missed_for_good(phone: Page, own: Site) -> None:
     """As while a newer site is being copied to a host, its pages before its script."""
-    script = own.folder / more(TEMPLATES).path
+    script = own.folder / demo_desk().frame.assets.deferred.path
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     newer = "more-00000000000a.js"
     own.instead[f"/{path_of(*ARM)}"] = saying(200, page_text(own).replace(script.name, newer))
     phone.goto("about:blank")

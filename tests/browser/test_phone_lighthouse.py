@@ -9,21 +9,17 @@ import pytest
 
 from tests.lighthouse import lighthouse, scores
 from tests.nginx import Nginx, nginx
-from tests.phone_world import path_of, publish_demo, sheets
+from tests.phone_world import ARM, LEG, SPLINT, path_of, publish_demo, sheets
 
-PAGES = (
-    ("short-arm-cast", "fiberglass", "en"),
-    ("forearm-sugar-tong-splint", "plaster-fast", "es"),
-    ("short-leg-walking-cast", "fiberglass", "ar"),
-)
+PAGES = ((*ARM, "en"), (*SPLINT, "es"), (*LEG, "ar"))
 
 
 @pytest.fixture(scope="module")
 def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Nginx]:
     folder: Path = tmp_path_factory.mktemp("lighthouse")
     publish_demo(folder / "site", sheets())
-    with nginx(folder / "site", folder / "nginx") as found:
-        yield found
+    with nginx(folder / "site", folder / "nginx") as server:
+        yield server
 
 
 def test_accessibility_and_best_practices_are_full(host: Nginx) -> None:

@@ -7,19 +7,16 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 
 from aftercare.sheet.address import fragment
-from aftercare.sheet.choices import Choices
 from tests.browser.desk_room import axe_violations
 from tests.nginx import nginx
-from tests.phone_world import PATH, everyone, path_of, publish_demo, sheets
-
-ARM = ("short-arm-cast", "fiberglass")
+from tests.phone_world import ARM, PATH, basis, path_of, publish_demo, sheets
 
 
 def test_an_address_typed_in_small_letters_leads_to_its_sheet_where_the_host_shows_our_page_for_what_it_lacks(
     phone: Page, tmp_path: Path
 ) -> None:
     publish_demo(tmp_path / "site", sheets(("short-arm-cast",)))
-    code = fragment(Choices(everyone(*ARM).device, everyone(*ARM).material))
+    code = fragment(basis(*ARM))
     with nginx(tmp_path / "site", tmp_path / "nginx", f"error_page 404 {PATH}404.html;") as host:
         for typed in (path_of(*ARM).lower(), path_of(*ARM).lower().rstrip("/")):
             phone.goto(f"{host.address}{typed}#{code.lower()}")
@@ -54,7 +51,7 @@ def test_an_address_of_no_sheet_in_capitals_is_asked_for_once(phone: Page, tmp_p
 
 def test_the_servers_own_log_never_holds_the_code(phone: Page, tmp_path: Path) -> None:
     publish_demo(tmp_path / "site", sheets(("short-arm-cast",)))
-    code = fragment(Choices(everyone(*ARM).device, everyone(*ARM).material))
+    code = fragment(basis(*ARM))
     with nginx(tmp_path / "site", tmp_path / "nginx") as host:
         phone.goto(f"{host.address}{path_of(*ARM)}#{code}", wait_until="networkidle")
         assert phone.locator(".if:visible").count() == 0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,59 +11,11 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.page.phone import more
 from aftercare.sheet.address import fragment
-from aftercare.sheet.choices import Choices
-from aftercare.site.pages import Sheets
-from tests.phone_world import TEMPLATES, Site, everyone, path_of, publish_demo, served, sheets
+from tests.browser.phone_site_updates import STORED, wait_until, wait_until_stored, with_news
+from tests.phone_world import ARM, LEG, Site, basis, demo_desk, path_of, publish_demo, served, sheets
 
-ARM = ("short-arm-cast", "fiberglass")
-CODE = fragment(Choices(everyone(*ARM).device, everyone(*ARM).material))
-
-
-@pytest.fixture
-def own(tmp_path: Path, site: Site) -> Iterator[Site]:
-    """A copy of the site that a test may change and switch off."""
-    shutil.copytree(site.folder, tmp_path / "site", symlinks=True)
-    with served(tmp_path / "site") as found:
-        yield found
-
-
-def until(phone: Page, question: str, told: str = "") -> None:
-    """Ask the page again and again, for at most ten seconds, until it says yes."""
-    for _ in range(100):
-        if phone.evaluate(question, told):
-            return
-        phone.wait_for_timeout(100)
-    pytest.fail(f"never became true: {question}")
-
-
-KEPT = """async said => {
-  for (const name of await caches.keys()) {
-    const store = await caches.open(name), kept = await store.keys();
-    const texts = await Promise.all(kept.map(one => store.match(one).then(answer => answer.text())));
-    if (kept.some((one, at) => one.url.endsWith('/') && texts[at].includes(said)) && kept.some(one => one.url.endsWith('.js')))
-      return navigator.serviceWorker.controller !== null;
-  }
-  return false;
-}"""
-
-
-def ready(phone: Page) -> None:
-    """Wait until the worker runs this page and keeps it."""
-    until(phone, KEPT, f'data-code="{phone.evaluate("document.documentElement.dataset.code")}"')
-
-
-def with_news(made: list[Sheets], edition: str) -> list[Sheets]:
-    """The sheets as another edition, one sentence of each changed."""
-    changed = []
-    for sheet in made:
-        translated = {}
-        for tag, one in sheet.translated.items():
-            words = dict(one.translations) | {one.sheet.labels["main_message"].message: f"News of {edition}."}
-            translated[tag] = replace(one, translations=words, edition=edition)
-        changed.append(replace(sheet, translated=translated))
-    return changed
+CODE = fragment(basis(*ARM))
 
 
 def test_a_page_opened_once_opens_again_without_a_network_with_everything_it_can_do(
@@ -73,7 +24,7 @@ def test_a_page_opened_once_opens_again_without_a_network_with_everything_it_can
     shutil.copytree(site.folder, tmp_path / "site")
     with served(tmp_path / "site") as own:
         phone.goto(f"{own.page(*ARM)}#{CODE}")
-        ready(phone)
+        wait_until_stored(phone)
         phone.click("#times summary")
         phone.fill("#applied", "2026-11-25T14:30")
         phone.click("#times form button")
@@ -95,8 +46,8 @@ def test_a_page_never_opened_does_not_open_without_a_network(phone: Page, tmp_pa
     shutil.copytree(site.folder, tmp_path / "site")
     with served(tmp_path / "site") as own:
         phone.goto(own.page(*ARM))
-        ready(phone)
-        other = own.page("short-leg-walking-cast", "fiberglass")
+        wait_until_stored(phone)
+        other = own.page(*LEG)
 
     with pytest.raises(Exception, match="ERR_"):
         phone.goto(other)
@@ -104,7 +55,7 @@ def test_a_page_never_opened_does_not_open_without_a_network(phone: Page, tmp_pa
 
 def test_losing_the_network_says_that_the_page_still_works(phone: Page, context: BrowserContext, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     assert phone.locator("#offline").is_hidden()
 
     context.set_offline(True)
@@ -116,7 +67,7 @@ def test_losing_the_network_says_that_the_page_still_works(phone: Page, context:
 
 def test_a_page_opened_where_there_is_no_network_says_so(phone: Page, context: BrowserContext, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     context.set_offline(True)
 
     phone.reload()
@@ -126,7 +77,7 @@ def test_a_page_opened_where_there_is_no_network_says_so(phone: Page, context: B
 
 def test_after_the_clinic_publishes_the_phone_shows_the_newer_advice_and_says_so(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
 
     phone.goto("about:blank")
@@ -138,7 +89,7 @@ def test_after_the_clinic_publishes_the_phone_shows_the_newer_advice_and_says_so
 
 def test_a_window_that_shows_older_advice_is_told_and_led_to_the_newer(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
     assert phone.locator("#newer").is_hidden()
 
@@ -151,17 +102,16 @@ def test_a_window_that_shows_older_advice_is_told_and_led_to_the_newer(phone: Pa
 
 def test_offline_copies_are_renewed_when_the_clinic_publishes(phone: Page, tmp_path: Path, site: Site) -> None:
     shutil.copytree(site.folder, tmp_path / "site")
-    leg = ("short-leg-walking-cast", "fiberglass")
     with served(tmp_path / "site") as own:
-        phone.goto(own.page(*leg))
-        ready(phone)
+        phone.goto(own.page(*LEG))
+        wait_until_stored(phone)
         phone.goto(own.page(*ARM))
         expect(phone.locator("#times")).to_be_visible()
         publish_demo(own.folder, with_news(sheets(), "NEWER7"))
         phone.goto(own.page(*ARM))
         # Opening one page brings the new worker, which renews the other.
-        until(phone, KEPT, 'data-code="WCF" data-edition="NEWER7"')
-        address = own.page(*leg)
+        wait_until(phone, STORED, 'data-code="WCF" data-edition="NEWER7"')
+        address = own.page(*LEG)
     phone.goto(address)
 
     expect(phone.locator(".lead")).to_have_text("News of NEWER7.")
@@ -230,7 +180,7 @@ def test_the_edition_is_not_taken_along_to_another_language(phone: Page, site: S
 
 
 def test_an_earlier_edition_stays_readable_says_so_and_leads_to_the_present_one(phone: Page, own: Site) -> None:
-    edition = next(one.translated["en"].edition for one in sheets() if one.code == "SAF")
+    edition = next(sheet.translated["en"].edition for sheet in sheets() if sheet.code == "SAF")
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
 
     phone.goto(f"{own.address}archive/{edition}/{path_of(*ARM)}#{CODE}")
@@ -244,7 +194,7 @@ def test_an_earlier_edition_stays_readable_says_so_and_leads_to_the_present_one(
 
 
 def test_an_earlier_edition_never_says_that_it_is_newer_nor_makes_the_present_one_look_so(phone: Page, own: Site) -> None:
-    edition = next(one.translated["en"].edition for one in sheets() if one.code == "SAF")
+    edition = next(sheet.translated["en"].edition for sheet in sheets() if sheet.code == "SAF")
     publish_demo(own.folder, with_news(sheets(), "NEWER7"))
     phone.goto(own.page(*ARM))
     expect(phone.locator("#times")).to_be_visible()
@@ -261,7 +211,7 @@ def test_an_earlier_edition_never_says_that_it_is_newer_nor_makes_the_present_on
 
 @pytest.mark.parametrize("tag", LANGUAGES)
 def test_a_withdrawn_code_says_so_and_gives_the_clinics_numbers(phone: Page, own: Site, tag: str) -> None:
-    address = own.page("short-leg-walking-cast", "fiberglass", tag)
+    address = own.page(*LEG, tag)
     publish_demo(own.folder, sheets(("short-arm-cast",)))
 
     phone.goto(f"{address}#{CODE}")
@@ -278,19 +228,19 @@ def test_a_withdrawn_code_says_so_and_gives_the_clinics_numbers(phone: Page, own
 
 
 def test_a_withdrawn_code_says_so_to_a_phone_that_kept_the_old_page(phone: Page, own: Site) -> None:
-    phone.goto(own.page("short-leg-walking-cast", "fiberglass"))
-    ready(phone)
+    phone.goto(own.page(*LEG))
+    wait_until_stored(phone)
     publish_demo(own.folder, sheets(("short-arm-cast",)))
 
     phone.goto("about:blank")
-    phone.goto(own.page("short-leg-walking-cast", "fiberglass"))
+    phone.goto(own.page(*LEG))
 
     expect(phone.locator("h1")).to_have_text("Sheet no longer in use")
 
 
 def test_an_error_of_the_host_never_replaces_the_kept_page(phone: Page, own: Site) -> None:
     phone.goto(own.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
     (own.folder / path_of(*ARM) / "index.html").unlink()
 
     phone.goto("about:blank")
@@ -303,12 +253,12 @@ def test_an_error_of_the_host_never_replaces_the_kept_page(phone: Page, own: Sit
 def test_each_language_has_a_manifest_a_phone_accepts(site: Site, tag: str) -> None:
     """W3C Web Application Manifest: its required members; 12 letters fit under an icon (from memory)."""
     folder = site.folder / LANGUAGES[tag].path
-    found = json.loads((folder / "manifest.webmanifest").read_text())
+    manifest = json.loads((folder / "manifest.webmanifest").read_text())
 
-    assert (found["lang"], found["dir"], found["display"]) == (tag, LANGUAGES[tag].direction, "standalone")
-    assert "Tern Harbour" in found["name"]
-    assert len(found["short_name"]) <= 12
-    assert (folder / found["icons"][0]["src"]).is_file()
+    assert (manifest["lang"], manifest["dir"], manifest["display"]) == (tag, LANGUAGES[tag].direction, "standalone")
+    assert "Tern Harbour" in manifest["name"]
+    assert len(manifest["short_name"]) <= 12
+    assert (folder / manifest["icons"][0]["src"]).is_file()
 
 
 def test_the_browser_finds_no_fault_with_the_manifest(phone: Page, site: Site) -> None:
@@ -320,7 +270,7 @@ def test_the_browser_finds_no_fault_with_the_manifest(phone: Page, site: Site) -
 
 def test_a_changed_script_beside_the_page_is_refused_and_the_page_stays_whole(browser: Browser, own: Site) -> None:
     """Subresource integrity: the page takes the file it was made with or none."""
-    (own.folder / more(TEMPLATES).path).write_text("document.title = 'changed'")
+    (own.folder / demo_desk().frame.assets.deferred.path).write_text("document.title = 'changed'")
     context = browser.new_context()
     page = context.new_page()
     page.goto(f"{own.page(*ARM)}#{CODE}", wait_until="networkidle")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -13,21 +14,15 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.library.modules import URGENT, Option, Weight
+from aftercare.library.modules import URGENT, Option, Tier, Weight
 from aftercare.sheet.address import fragment
 from aftercare.sheet.choices import Choices, Side
-from aftercare.sheet.compose import compose
-from aftercare.sheet.sheet import Sheet
+from aftercare.sheet.sheet import FullSheet, PatientSheet
 from aftercare.sheet.validate import options_for, weights_for
 from tests.browser.desk_room import axe_violations, nu_messages
-from tests.phone_world import Site, demo_desk, everyone, path_of
+from tests.phone_world import ARM, LEG, SHEETS, Site, basis, demo_desk, path_of
 
 Scheme = Literal["light", "dark"]
-SHEETS = (
-    ("short-arm-cast", "fiberglass"),
-    ("forearm-sugar-tong-splint", "plaster-fast"),
-    ("short-leg-walking-cast", "fiberglass"),
-)
 each_sheet = pytest.mark.parametrize(("device", "material"), SHEETS)
 each_language = pytest.mark.parametrize("tag", LANGUAGES)
 
@@ -36,25 +31,36 @@ SHOWN = """() => Array.from(document.querySelectorAll('.signs>li,.passage'))
     .map((part, place) => part.checkVisibility() ? place : -1).filter(place => place >= 0)"""
 
 
-def parts(sheet: Sheet) -> list[str]:
-    """What a page shows of a sheet, in its order: the urgent signs, the advice, the other signs."""
-    signs = {urgent: [s.id for g in sheet.groups if (g.tier in URGENT) == urgent for s in g.signs] for urgent in (True, False)}
-    advice = [passage.id for section in sheet.sections for passage in section.passages]
-    return [f"sign {id_}" for id_ in signs[True]] + advice + [f"sign {id_}" for id_ in signs[False]]
+def all_parts(sheet: FullSheet) -> list[str]:
+    """What the page of a full sheet holds, in its order."""
+    signs = [(group.tier, entry.item.id) for group in sheet.groups for entry in group.signs]
+    return page_order(signs, [entry.item.id for section in sheet.sections for entry in section.passages])
+
+
+def patient_parts(sheet: PatientSheet) -> list[str]:
+    """What the page shows of a patient's sheet, in its order."""
+    signs = [(group.tier, sign.id) for group in sheet.groups for sign in group.signs]
+    return page_order(signs, [passage.id for section in sheet.sections for passage in section.passages])
+
+
+def page_order(signs: Sequence[tuple[Tier, str]], advice: Sequence[str]) -> list[str]:
+    """The urgent signs, the advice, the other signs."""
+    urgent = [f"sign {id_}" for tier, id_ in signs if tier in URGENT]
+    return [*urgent, *advice, *(f"sign {id_}" for tier, id_ in signs if tier not in URGENT)]
 
 
 def patients(device: str, material: str) -> list[Choices]:
     """Patients with no option, one each, some pairs, all, and a handful drawn by lot; with each weight order."""
     library = demo_desk().library
-    basis = everyone(device, material)
-    can = options_for(library, basis.device, basis.material)
+    plain = basis(device, material)
+    can = options_for(library, plain.device, plain.material)
     groups = [(), *((option,) for option in can), *list(combinations(can, 2))[::7], can]
     lot = random.Random(2026)
     groups += [tuple(option for option in can if lot.random() < 0.4) for _ in range(10)]
-    weights = weights_for(library, basis.device) or (None,)
+    weights = weights_for(library, plain.device) or (None,)
     sides = (Side.LEFT, Side.RIGHT, None)
     return [
-        Choices(basis.device, basis.material, sides[number % 3], options, weights[number % len(weights)])
+        replace(plain, side=sides[number % 3], options=options, weight=weights[number % len(weights)])
         for number, options in enumerate(groups)
         if not any(conflict in {option.id for option in options} for option in options for conflict in option.conflicts)
     ]
@@ -63,11 +69,11 @@ def patients(device: str, material: str) -> list[Choices]:
 @each_sheet
 def test_the_code_shows_just_what_the_same_choices_compose(phone: Page, site: Site, device: str, material: str) -> None:
     phone.goto(site.page(device, material))
-    everything = parts(compose(demo_desk().library, everyone(device, material)))
+    everything = all_parts(demo_desk().sheets[device, material])
     tried = patients(device, material)
 
     for choices in tried:
-        mine = parts(compose(demo_desk().library, choices))
+        mine = patient_parts(demo_desk().settle(choices))
         phone.evaluate("code => { location.hash = code }", fragment(choices))
         expect(phone.locator("#mine")).to_be_visible()
 
@@ -78,8 +84,7 @@ def test_the_code_shows_just_what_the_same_choices_compose(phone: Page, site: Si
 
 @each_sheet
 def test_no_heading_is_left_over_a_section_with_nothing_in_it(phone: Page, site: Site, device: str, material: str) -> None:
-    bare = Choices(everyone(device, material).device, everyone(device, material).material)
-    phone.goto(f"{site.page(device, material)}#{fragment(bare)}")
+    phone.goto(f"{site.page(device, material)}#{fragment(basis(device, material))}")
 
     empty = phone.evaluate(
         """() => Array.from(document.querySelectorAll('#page .topic, #page .group')).filter(whole => whole.checkVisibility())
@@ -124,8 +129,7 @@ def test_a_code_no_sheet_has_changes_nothing_but_a_gentle_notice(phone: Page, si
 
 def arm_code(side: Side | None = None, options: tuple[Option, ...] = (), weight: Weight | None = None) -> str:
     """A code with the right check character, for the arm cast whether it can have all this or not."""
-    basis = everyone("short-arm-cast", "fiberglass")
-    return fragment(Choices(basis.device, basis.material, side, options, weight))
+    return fragment(replace(basis(*ARM), side=side, options=options, weight=weight))
 
 
 def sound_but_of_no_sheet() -> dict[str, str]:
@@ -183,8 +187,7 @@ def test_the_button_says_which_parts_a_tap_will_show(phone: Page, site: Site) ->
 
 def test_a_code_with_one_letter_changed_is_not_taken_for_another(phone: Page, site: Site) -> None:
     library = demo_desk().library
-    basis = everyone("short-arm-cast", "fiberglass")
-    code = fragment(Choices(basis.device, basis.material, Side.LEFT, (library.options["wires"], library.options["sling"])))
+    code = arm_code(Side.LEFT, (library.options["wires"], library.options["sling"]))
     phone.goto(site.page())
 
     for place in range(len(code)):
@@ -200,18 +203,15 @@ def test_a_code_with_one_letter_changed_is_not_taken_for_another(phone: Page, si
 
 
 def test_a_code_typed_in_small_letters_is_read(phone: Page, site: Site) -> None:
-    basis = everyone("short-arm-cast", "fiberglass")
-
-    phone.goto(f"{site.page()}#{fragment(Choices(basis.device, basis.material)).lower()}")
+    phone.goto(f"{site.page()}#{arm_code().lower()}")
 
     expect(phone.locator("#mine")).to_be_visible()
 
 
 def test_all_parts_can_be_shown_again_and_hidden_again(phone: Page, site: Site) -> None:
-    basis = everyone("short-arm-cast", "fiberglass")
     phone.goto(site.page())
     everything = phone.evaluate(SHOWN)
-    phone.goto(f"{site.page()}#{fragment(Choices(basis.device, basis.material))}")
+    phone.goto(f"{site.page()}#{arm_code()}")
     mine = phone.evaluate(SHOWN)
 
     phone.click("#mine")
@@ -223,7 +223,7 @@ def test_all_parts_can_be_shown_again_and_hidden_again(phone: Page, site: Site) 
 def test_nothing_behind_the_hash_reaches_the_server_and_nothing_is_asked_of_others(phone: Page, site: Site) -> None:
     asked: list[str] = []
     phone.on("request", lambda request: asked.append(request.url))
-    code = fragment(Choices(*[getattr(everyone("short-arm-cast", "fiberglass"), name) for name in ("device", "material")]))
+    code = arm_code()
     site.log.clear()
 
     phone.goto(f"{site.page()}#{code}", wait_until="networkidle")
@@ -239,7 +239,7 @@ def test_nothing_behind_the_hash_reaches_the_server_and_nothing_is_asked_of_othe
 def test_the_page_is_whole_and_in_order_with_scripts_off(browser: Browser, site: Site) -> None:
     context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 640})
     without = context.new_page()
-    without.goto(site.page("short-leg-walking-cast", "fiberglass"))
+    without.goto(site.page(*LEG))
 
     for part in without.locator(".signs > li, .passage, .calls a").all():
         assert part.is_visible()
@@ -271,7 +271,7 @@ ZOOMS = (("", 320), ("large", 320), ("largest", 320), ("", 640), ("largest", 360
 def test_nothing_runs_off_a_narrow_screen_at_any_text_size(phone: Page, site: Site, tag: str, size: str, width: int) -> None:
     """WCAG 1.4.10 (320 CSS pixels) and 1.4.4 (text at 200 %)."""
     phone.set_viewport_size({"width": width, "height": 640})
-    phone.goto(site.page("short-leg-walking-cast", "fiberglass", tag))
+    phone.goto(site.page(*LEG, tag))
     if size:
         phone.evaluate("size => document.documentElement.classList.add(size)", size)
 
@@ -363,7 +363,7 @@ LOW_CONTRAST = """() => {
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @each_sheet
-def test_every_text_stands_out_seven_to_one(browser: Browser, site: Site, device: str, material: str, scheme: str) -> None:
+def test_every_text_stands_out_seven_to_one(browser: Browser, site: Site, device: str, material: str, scheme: Scheme) -> None:
     """WCAG 1.4.6, by its formula."""
     context = browser.new_context(color_scheme=scheme, viewport={"width": 360, "height": 640})
     page = context.new_page()

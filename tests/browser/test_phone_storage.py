@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_phone_offline import ARM, ready
-from tests.browser.test_phone_times import shown
-from tests.phone_world import Site
+from tests.browser.phone_dates import shown_dates
+from tests.browser.phone_site_updates import wait_until_stored
+from tests.phone_world import ARM, Site
 
 STORED = {
     "aftercare times SAF": "2026-11-25T14:30|2026-12-02T09:00",
@@ -22,7 +22,7 @@ def test_values_stored_by_earlier_pages_are_read(phone: Page, site: Site) -> Non
     phone.goto(site.page(*ARM))
 
     expect(phone.locator(".dates [data-time=visit]")).to_be_visible()
-    assert set(shown(phone)) == {"ice_until", "raise_until", "dry_by", "visit"}
+    assert set(shown_dates(phone)) == {"ice_until", "raise_until", "dry_by", "visit"}
     assert "large" in (phone.locator("html").get_attribute("class") or "").split()
     expect(phone.locator("#changed")).to_be_visible()
 
@@ -39,6 +39,6 @@ def test_nothing_else_is_stored(phone: Page, site: Site) -> None:
 
 def test_pages_are_stored_under_the_name_and_scope_of_earlier_workers(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    ready(phone)
+    wait_until_stored(phone)
 
     assert phone.evaluate("caches.keys()") == [f"aftercare {site.address}EN/"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -15,66 +15,48 @@ from aftercare.language.languages import LANGUAGES
 from aftercare.language.translate import WHOLE_DAYS
 from aftercare.language.values import moment
 from aftercare.sheet.address import fragment
-from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
 from aftercare.sheet.schedule import Schedule
 from tests.browser.desk_room import axe_violations
-from tests.browser.test_phone_calls import MIDNIGHT_IS_24
-from tests.phone_world import Site, demo_desk, everyone
+from tests.browser.phone_clock import MIDNIGHT_IS_24
+from tests.browser.phone_dates import enter_dates, shown_dates
+from tests.phone_world import ARM, LEG, SHEETS, Site, basis, demo_desk
 
-ARM = ("short-arm-cast", "fiberglass")
-LEG = ("short-leg-walking-cast", "fiberglass")
-SPLINT = ("forearm-sugar-tong-splint", "plaster-fast")
 NEW_YORK = ZoneInfo("America/New_York")
-
-
-def enter(phone: Page, applied: str, visit: str = "") -> None:
-    phone.evaluate("document.getElementById('times').open = true")
-    phone.fill("#applied", applied)
-    phone.fill("#visit", visit)
-    phone.click("#times form button")
-
-
-def shown(phone: Page) -> dict[str, str]:
-    """Each date in sight by its name, with ordinary blanks."""
-    rows = phone.locator(".dates li:visible").all()
-    return {row.get_attribute("data-time") or "": " ".join(row.locator("b").inner_text().split()) for row in rows}
 
 
 def on_paper(dates: Schedule, tag: str, *names: str) -> dict[str, str]:
     """The same dates as the paper writes them, by Babel from CLDR."""
-    found = {}
+    written = {}
     for name in names:
         when = getattr(dates, name)
         value = moment(when.date() if name in WHOLE_DAYS else when, LANGUAGES[tag])
-        found[name] = " ".join(value.text.split())
-    return found
+        written[name] = " ".join(value.text.split())
+    return written
 
 
 # Before and across both clock changes of New York in 2026 (tz database: 8 March and 1 November), and an ordinary week.
 APPLIED = ("2026-11-25T14:30", "2026-03-07T23:15", "2026-10-31T12:00", "2026-12-31T23:59", "2028-02-27T08:05")
 
 
-@pytest.mark.parametrize("sheet", [ARM, LEG, SPLINT], ids=lambda sheet: sheet[0])
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet[0])
 @pytest.mark.parametrize("tag", LANGUAGES)
 def test_the_dates_are_those_of_the_paper(phone: Page, site: Site, sheet: tuple[str, str], tag: str) -> None:
     library = demo_desk().library
-    basis = everyone(*sheet)
-    weight = library.weights["partial"] if basis.device.weights else None
-    choices = Choices(basis.device, basis.material, options=(library.options["swelling-risk"],), weight=weight)
+    weight = library.weights["partial"] if sheet == LEG else None
+    choices = replace(basis(*sheet), options=(library.options["swelling-risk"],), weight=weight)
     names = ["ice_until", "raise_until", "dry_by", "early_until"] + (["walk_from"] if weight else [])
     phone.goto(f"{site.page(*sheet, tag)}#{fragment(choices)}")
 
     for applied in APPLIED:
         when = datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK)
-        enter(phone, applied)
-        assert shown(phone) == on_paper(compose(library, replace(choices, applied=when)).schedule, tag, *names)
+        enter_dates(phone, applied)
+        assert shown_dates(phone) == on_paper(demo_desk().settle(replace(choices, applied=when)).schedule, tag, *names)
 
 
 def on_arm(applied: str) -> dict[str, str]:
     """The paper's dates for the arm cast put on then, in English."""
-    choices = replace(everyone(*ARM), everyone=False, applied=datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK))
-    return on_paper(compose(demo_desk().library, choices).schedule, "en", "ice_until", "raise_until", "dry_by")
+    choices = replace(basis(*ARM), applied=datetime.fromisoformat(applied).replace(tzinfo=NEW_YORK))
+    return on_paper(demo_desk().settle(choices).schedule, "en", "ice_until", "raise_until", "dry_by")
 
 
 @pytest.mark.parametrize("applied", ["2026-03-08T01:30", "2026-03-08T03:30", "2026-11-01T01:30", "2026-11-01T03:30"])
@@ -84,37 +66,35 @@ def test_a_time_within_hours_of_a_clock_change_is_taken_as_the_clinics_clock_sho
     """New York, tz database: from 2:00 to 3:00 on 8 March 2026, back from 2:00 to 1:00 on 1 November."""
     phone.goto(site.page(*ARM))
 
-    enter(phone, applied)
+    enter_dates(phone, applied)
 
-    assert shown(phone) == on_arm(applied)
+    assert shown_dates(phone) == on_arm(applied)
 
 
 def test_a_date_just_after_midnight_is_of_that_day_on_a_phone_that_calls_the_hour_24(phone: Page, site: Site) -> None:
     phone.add_init_script(MIDNIGHT_IS_24)
     phone.goto(site.page(*ARM))
 
-    enter(phone, "2026-12-31T23:30")
+    enter_dates(phone, "2026-12-31T23:30")
 
-    assert shown(phone) == on_arm("2026-12-31T23:30")
+    assert shown_dates(phone) == on_arm("2026-12-31T23:30")
 
 
 def test_a_patient_who_may_not_ice_has_no_date_for_ice(phone: Page, site: Site) -> None:
-    basis = everyone(*ARM)
-    code = fragment(Choices(basis.device, basis.material, options=(demo_desk().library.options["less-feeling"],)))
+    code = fragment(replace(basis(*ARM), options=(demo_desk().library.options["less-feeling"],)))
     phone.goto(f"{site.page(*ARM)}#{code}")
 
-    enter(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30")
 
-    assert "raise_until" in shown(phone)
-    assert "ice_until" not in shown(phone)
+    assert "raise_until" in shown_dates(phone)
+    assert "ice_until" not in shown_dates(phone)
 
 
 def test_the_dates_follow_the_code(phone: Page, site: Site) -> None:
-    basis = everyone(*ARM)
-    code = fragment(Choices(basis.device, basis.material, options=(demo_desk().library.options["swelling-risk"],)))
+    code = fragment(replace(basis(*ARM), options=(demo_desk().library.options["swelling-risk"],)))
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30")
-    assert "early_until" not in shown(phone)
+    enter_dates(phone, "2026-11-25T14:30")
+    assert "early_until" not in shown_dates(phone)
 
     phone.evaluate("code => { location.hash = code }", code)
 
@@ -124,21 +104,19 @@ def test_the_dates_follow_the_code(phone: Page, site: Site) -> None:
 def test_without_a_code_no_weight_and_no_early_check_are_promised(phone: Page, site: Site) -> None:
     phone.goto(site.page(*LEG))
 
-    enter(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30")
 
-    assert set(shown(phone)) == {"ice_until", "raise_until", "dry_by"}
+    assert set(shown_dates(phone)) == {"ice_until", "raise_until", "dry_by"}
 
 
 def test_an_early_check_is_no_longer_asked_for_once_a_visit_within_it_is_known(phone: Page, site: Site) -> None:
-    library = demo_desk().library
-    basis = everyone(*ARM)
-    code = fragment(Choices(basis.device, basis.material, options=(library.options["swelling-risk"],)))
+    code = fragment(replace(basis(*ARM), options=(demo_desk().library.options["swelling-risk"],)))
     phone.goto(f"{site.page(*ARM)}#{code}")
 
-    enter(phone, "2026-11-25T14:30", "2026-11-27T14:30")
-    assert "early_until" not in shown(phone)
-    enter(phone, "2026-11-25T14:30", "2026-11-28T09:00")
-    assert "early_until" in shown(phone)
+    enter_dates(phone, "2026-11-25T14:30", "2026-11-27T14:30")
+    assert "early_until" not in shown_dates(phone)
+    enter_dates(phone, "2026-11-25T14:30", "2026-11-28T09:00")
+    assert "early_until" in shown_dates(phone)
 
 
 IMPOSSIBLE = (
@@ -164,15 +142,14 @@ def test_an_hour_that_comes_twice_is_the_first_as_on_paper(phone: Page, site: Si
         "Australia/Sydney": "2026-04-05T02:30",
     }[zone]
     put_on = datetime.fromisoformat(twice).replace(tzinfo=ZoneInfo(zone))
-    basis = everyone(*ARM)
-    choices = Choices(basis.device, basis.material, applied=put_on)
+    choices = replace(basis(*ARM), applied=put_on)
     phone.goto(f"{site.page(*ARM)}#{fragment(choices)}")
     phone.evaluate("zone => { document.documentElement.dataset.zone = zone }", zone)
 
-    enter(phone, twice)
+    enter_dates(phone, twice)
 
-    dates = on_paper(compose(demo_desk().library, choices).schedule, "en", "ice_until", "raise_until", "dry_by")
-    assert {name: shown(phone)[name] for name in dates} == dates
+    dates = on_paper(demo_desk().settle(choices).schedule, "en", "ice_until", "raise_until", "dry_by")
+    assert {name: shown_dates(phone)[name] for name in dates} == dates
 
 
 SKIPPED = ("2026-03-08T02:30",)  # the hour that New York's clocks skip
@@ -181,46 +158,46 @@ SKIPPED = ("2026-03-08T02:30",)  # the hour that New York's clocks skip
 @pytest.mark.parametrize("written", IMPOSSIBLE + OTHER + SKIPPED, ids=lambda written: written[:24])
 def test_an_impossible_date_is_refused_and_never_rolled_over(phone: Page, site: Site, written: str) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30")
-    before = shown(phone)
+    enter_dates(phone, "2026-11-25T14:30")
+    before = shown_dates(phone)
     # As on a phone that knows no field for dates and takes any text.
     phone.evaluate("document.getElementById('applied').type = 'text'")
 
-    enter(phone, written)
+    enter_dates(phone, written)
 
     expect(phone.locator("#bad-times")).to_be_visible()
-    assert shown(phone) == before
+    assert shown_dates(phone) == before
     phone.reload()
     expect(phone.locator("#times")).to_be_visible()
-    assert shown(phone) == before
+    assert shown_dates(phone) == before
 
 
 @pytest.mark.parametrize("written", ["2026-12-99T09:00", "tomorrow", *SKIPPED])
 def test_an_impossible_visit_is_refused_too(phone: Page, site: Site, written: str) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-01-25T14:30", "2026-12-02T09:00")
-    before = shown(phone)
+    enter_dates(phone, "2026-01-25T14:30", "2026-12-02T09:00")
+    before = shown_dates(phone)
     phone.evaluate("document.getElementById('visit').type = 'text'")
 
-    enter(phone, "2026-01-25T14:30", written)
+    enter_dates(phone, "2026-01-25T14:30", written)
 
     expect(phone.locator("#bad-times")).to_be_visible()
-    assert shown(phone) == before
+    assert shown_dates(phone) == before
 
 
 def test_a_visit_before_it_was_put_on_is_refused(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
 
-    enter(phone, "2026-11-25T14:30", "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30", "2026-11-25T14:30")
 
     expect(phone.locator("#bad-times")).to_be_visible()
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
 
 
 def test_a_date_typed_halfway_is_refused_and_not_taken_for_none(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
-    before = shown(phone)
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    before = shown_dates(phone)
     phone.focus("#visit")
     phone.keyboard.press("Delete")
     assert phone.input_value("#visit") == ""
@@ -228,13 +205,13 @@ def test_a_date_typed_halfway_is_refused_and_not_taken_for_none(phone: Page, sit
     phone.click("#times form button")
 
     expect(phone.locator("#bad-times")).to_be_visible()
-    assert shown(phone) == before
+    assert shown_dates(phone) == before
 
 
 def test_what_was_wrong_with_the_dates_goes_with_them(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30")
-    enter(phone, "2026-11-25T14:30", "2026-11-24T09:00")
+    enter_dates(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30", "2026-11-24T09:00")
     expect(phone.locator("#bad-times")).to_be_visible()
 
     phone.click("#forget")
@@ -249,20 +226,20 @@ def test_dates_planted_in_the_phones_store_are_checked_again(phone: Page, site: 
     phone.reload()
 
     expect(phone.locator("#times")).to_be_visible()
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
 
 
 def test_the_dates_stay_on_the_phone_for_every_language_and_go_with_one_tap(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
     phone.wait_for_load_state("networkidle")
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
     phone.goto(site.page(*ARM, "es"))
     expect(phone.locator("#times")).to_be_visible()
-    assert len(shown(phone)) == 4
+    assert len(shown_dates(phone)) == 4
     phone.click("#forget")
 
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
     assert phone.evaluate("Object.keys(localStorage).filter(key => key.includes('times'))") == []
     phone.reload()
     expect(phone.locator("#times")).to_be_visible()
@@ -272,19 +249,19 @@ def test_the_dates_stay_on_the_phone_for_every_language_and_go_with_one_tap(phon
 
 def test_dates_kept_for_one_device_are_not_those_of_another(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
     phone.goto(site.page(*LEG))
 
     expect(phone.locator("#times")).to_be_visible()
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
     assert phone.input_value("#applied") == ""
 
 
 def test_kept_dates_are_in_sight_when_the_page_is_opened_again(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
     assert phone.locator("#times form").is_hidden()
-    enter(phone, "2026-11-25T14:30")
+    enter_dates(phone, "2026-11-25T14:30")
 
     phone.reload()
 
@@ -293,11 +270,11 @@ def test_kept_dates_are_in_sight_when_the_page_is_opened_again(phone: Page, site
 
 def test_a_visit_alone_can_be_removed_too(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "", "2026-12-02T09:00")
+    enter_dates(phone, "", "2026-12-02T09:00")
 
     phone.click("#forget")
 
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
     assert phone.locator("#calendar, #forget").filter(visible=True).count() == 0
 
 
@@ -312,11 +289,11 @@ def test_a_phone_that_keeps_nothing_still_works(context: BrowserContext, site: S
     phone.goto(site.page(*ARM))
     phone.click("#larger")
 
-    enter(phone, "2026-11-25T14:30")
-    assert shown(phone) != {}
+    enter_dates(phone, "2026-11-25T14:30")
+    assert shown_dates(phone) != {}
     assert phone.input_value("#applied") == "2026-11-25T14:30"
     phone.click("#forget")
-    assert shown(phone) == {}
+    assert shown_dates(phone) == {}
     assert errors == []
 
 
@@ -329,23 +306,33 @@ def calendar(phone: Page, folder: Path) -> bytes:
     return target.read_bytes()
 
 
+def time_of(component: icalendar.Component, name: str) -> object:
+    """The date, time or duration of a property, as a value of `datetime`."""
+    value = component[name]
+    assert isinstance(value, icalendar.vDDDTypes)
+    return value.dt
+
+
 @pytest.mark.parametrize("tag", LANGUAGES)
 def test_the_calendar_file_holds_the_visit_and_two_reminders(phone: Page, site: Site, tmp_path: Path, tag: str) -> None:
     """RFC 5545, read back by the icalendar library."""
     phone.goto(site.page(*ARM, tag))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
-    found = icalendar.Calendar.from_ical(calendar(phone, tmp_path))
+    file = icalendar.Calendar.from_ical(calendar(phone, tmp_path))
 
-    assert [found["VERSION"], bool(found["PRODID"])] == ["2.0", True]
-    (visit,) = found.walk("VEVENT")
-    assert visit["DTSTART"].dt == datetime(2026, 12, 2, 9, tzinfo=NEW_YORK).astimezone(UTC)
+    assert [file["VERSION"], bool(file["PRODID"])] == ["2.0", True]
+    (visit,) = file.walk("VEVENT")
+    assert time_of(visit, "DTSTART") == datetime(2026, 12, 2, 9, tzinfo=NEW_YORK).astimezone(UTC)
     assert visit["UID"]
-    assert visit["DTSTAMP"].dt.tzinfo is not None
-    assert [alarm["TRIGGER"].dt.total_seconds() / 3600 for alarm in visit.walk("VALARM")] == [-24, -2]
+    stamp = time_of(visit, "DTSTAMP")
+    assert isinstance(stamp, datetime)
+    assert stamp.tzinfo is not None
+    assert [time_of(alarm, "TRIGGER") for alarm in visit.walk("VALARM")] == [timedelta(hours=-24), timedelta(hours=-2)]
     lines = phone.locator("#page .calls a:not(.sos)").all_inner_texts()
-    assert [" ".join(line.split()) for line in visit["DESCRIPTION"].split("\n")] == [" ".join(line.split()) for line in lines]
-    assert found.errors == []
+    described = str(visit["DESCRIPTION"]).split("\n")
+    assert [" ".join(line.split()) for line in described] == [" ".join(line.split()) for line in lines]
+    assert file.errors == []
 
 
 def test_no_two_calendar_files_share_a_name_by_which_one_would_replace_the_other(
@@ -353,16 +340,16 @@ def test_no_two_calendar_files_share_a_name_by_which_one_would_replace_the_other
 ) -> None:
     """RFC 5545, 3.8.4.7: the UID is globally unique."""
     phone.goto(site.page(*ARM))
-    enter(phone, "", "2026-12-02T09:00")
+    enter_dates(phone, "", "2026-12-02T09:00")
 
-    found = [icalendar.Calendar.from_ical(calendar(phone, tmp_path)).walk("VEVENT")[0]["UID"] for _ in range(2)]
+    uids = [icalendar.Calendar.from_ical(calendar(phone, tmp_path)).walk("VEVENT")[0]["UID"] for _ in range(2)]
 
-    assert len(set(found)) == 2
+    assert len(set(uids)) == 2
 
 
 def test_the_title_names_no_injury_and_no_device(phone: Page, site: Site, tmp_path: Path) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "", "2026-12-02T09:00")
+    enter_dates(phone, "", "2026-12-02T09:00")
 
     text = calendar(phone, tmp_path).decode().lower()
 
@@ -374,7 +361,7 @@ def test_the_lines_end_and_fold_as_the_standard_says(phone: Page, site: Site, tm
     phone.goto(site.page(*ARM))
     title = "Visita de revisión — traiga la hoja; el bastón, y \\ la bolsa: " + "ä€😀" * 40
     phone.evaluate("title => { document.getElementById('calendar').dataset.title = title }", title)
-    enter(phone, "", "2026-12-02T09:00")
+    enter_dates(phone, "", "2026-12-02T09:00")
 
     written = calendar(phone, tmp_path)
 
@@ -391,7 +378,7 @@ def test_each_mark_that_the_standard_gives_a_meaning_is_escaped(phone: Page, sit
     """RFC 5545, 3.3.11; on the bytes themselves, since readers forgive a bare comma."""
     phone.goto(site.page(*ARM))
     phone.evaluate("title => { document.getElementById('calendar').dataset.title = title }", "one, two; three\\")
-    enter(phone, "", "2026-12-02T09:00")
+    enter_dates(phone, "", "2026-12-02T09:00")
 
     unfolded = calendar(phone, tmp_path).replace(b"\r\n ", b"").split(b"\r\n")
 
@@ -407,7 +394,7 @@ def test_what_saving_came_to_is_in_sight_and_has_the_focus(phone: Page, site: Si
     phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.set_viewport_size({"width": 320, "height": 454})
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", visit)
+    enter_dates(phone, "2026-11-25T14:30", visit)
 
     expect(phone.locator(told)).to_be_focused()
     first = phone.locator(f"{told} li:visible, {told}:not(ul)").first.bounding_box()
@@ -419,7 +406,7 @@ def test_what_saving_came_to_is_in_sight_and_has_the_focus(phone: Page, site: Si
 
 def test_removing_the_dates_leaves_the_focus_at_their_heading(phone: Page, site: Site) -> None:
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
     phone.click("#forget")
 
@@ -429,7 +416,7 @@ def test_removing_the_dates_leaves_the_focus_at_their_heading(phone: Page, site:
 def test_axe_finds_nothing_with_dates_in_sight(phone: Page, site: Site) -> None:
     phone.emulate_media(reduced_motion="reduce")  # so that nothing is still on its way when it is measured
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
     assert axe_violations(phone) == []
 
@@ -438,8 +425,7 @@ def test_the_clinics_clock_counts_wherever_the_phone_is(browser: Browser, site: 
     context = browser.new_context(timezone_id="Asia/Tokyo")
     phone = context.new_page()
     phone.goto(site.page(*ARM))
-    enter(phone, "2026-11-25T14:30", "2026-12-02T09:00")
+    enter_dates(phone, "2026-11-25T14:30", "2026-12-02T09:00")
 
-    basis = replace(everyone(*ARM), applied=datetime(2026, 11, 25, 14, 30, tzinfo=NEW_YORK))
-    assert shown(phone)["dry_by"] == on_paper(compose(demo_desk().library, basis).schedule, "en", "dry_by")["dry_by"]
+    assert shown_dates(phone)["dry_by"] == on_arm("2026-11-25T14:30")["dry_by"]
     context.close()

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from playwright.sync_api import Page, Route, expect
 
 from aftercare.language.languages import LANGUAGES
+from aftercare.library.modules import Tier
 from aftercare.sheet.address import fragment
-from aftercare.sheet.choices import Choices
-from aftercare.sheet.compose import compose
 from tests.browser.desk_room import axe_violations
-from tests.phone_world import Site, demo_desk, everyone
+from tests.phone_world import ARM, LEG, SPLINT, Site, basis, demo_desk
 
-LEG = ("short-leg-walking-cast", "fiberglass")
-ARM = ("short-arm-cast", "fiberglass")
 NIGHT, DAY, EMERGENCY = "tel:+1-202-555-0178", "tel:+1-202-555-0143", "tel:911"
 
 
@@ -35,30 +33,28 @@ def until(phone: Page, word: str) -> None:
 
 
 def numbers(phone: Page) -> list[str]:
-    return phone.evaluate(
+    hrefs: list[str] = phone.evaluate(
         "Array.from(document.querySelectorAll('#walk .calls a')).filter(link => link.checkVisibility()).map(link => link.href)"
     )
+    return hrefs
 
 
 def test_every_sign_of_this_patient_is_asked_the_worst_first_but_none_that_can_wait_for_clinic_hours(
     phone: Page, site: Site
 ) -> None:
     library = demo_desk().library
-    basis = everyone(*LEG)
-    choices = Choices(basis.device, basis.material, options=(library.options["wires"],), weight=library.weights["partial"])
-    sheet = compose(library, choices)
+    choices = replace(basis(*LEG), options=(library.options["wires"],), weight=library.weights["partial"])
     translated = demo_desk().translate(choices, "en")
-    expected = [
-        translated.translation(sign.sign) for group in sheet.groups if group.tier != "office-hours" for sign in group.signs
-    ]
+    groups = [group for group in translated.sheet.groups if group.tier is not Tier.OFFICE_HOURS]
+    expected = [translated.translation(sign.sign) for group in groups for sign in group.signs]
     begin(phone, site, *LEG, code=fragment(choices))
 
-    found = []
+    signs = []
     while phone.locator("#walk-ask").is_visible():
-        found.append(asked(phone))
+        signs.append(asked(phone))
         phone.click("#walk-no")
 
-    plain = [text.replace("\xa0", " ") for text in found]
+    plain = [text.replace("\xa0", " ") for text in signs]
     assert len(plain) == len(expected) > 8
     for said, sentence in zip(plain, expected, strict=True):
         assert said.startswith(sentence.partition("{")[0])
@@ -127,10 +123,8 @@ def test_a_yes_to_a_danger_sign_ends_in_going_now_with_what_not_to_do_and_every_
 
 
 def test_an_ending_in_going_now_tells_nothing_of_loosening_or_waiting_at_home(phone: Page, site: Site) -> None:
-    splint = ("forearm-sugar-tong-splint", "plaster-fast")
-    basis, options = everyone(*splint), demo_desk().library.options
-    code = fragment(Choices(basis.device, basis.material, options=(options["splint-may-be-loosened"],)))
-    phone.goto(f"{site.page(*splint)}#{code}")
+    code = fragment(replace(basis(*SPLINT), options=(demo_desk().library.options["splint-may-be-loosened"],)))
+    phone.goto(f"{site.page(*SPLINT)}#{code}")
     loosening = phone.locator("#page .t-removal .passage:visible li").all_inner_texts()
     assert any("Wrap it again" in line for line in loosening)
     phone.click("#walk-start")
@@ -282,8 +276,7 @@ def test_the_phones_way_back_among_codes_is_none_out_of_a_check(phone: Page, sit
 
 
 def test_the_phones_own_way_back_leaves_the_check_and_keeps_the_code(phone: Page, site: Site) -> None:
-    basis = everyone(*ARM)
-    code = fragment(Choices(basis.device, basis.material))
+    code = fragment(basis(*ARM))
     begin(phone, site, *ARM, code=code)
     phone.click("#walk-no")
 
