@@ -18,19 +18,19 @@ import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
+from functools import partial
 from itertools import count
 from pathlib import Path
 
 import psutil
-from aftercare.page.press import KEPT
 from playwright.sync_api import sync_playwright
 
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Paper
 from aftercare.page.paper import Size
+from aftercare.page.printer import MOST_PRINTED
 from aftercare.page.qr import qr_svg
-from aftercare.page.stylesheet import pictogram_rules, stylesheet
 from aftercare.places import find_places
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.validate import Picked
@@ -73,7 +73,7 @@ def main() -> None:
 
 
 def choices(desk: Desk, number: int) -> Choices:
-    """A sheet like no other: each number has dates of its own, and the other side than the one before."""
+    """Choices with dates that belong to this number alone, and the other side than the number before."""
     side = ("left", "right")[number % 2]
     applied, visit = _written(number), _written(number + 2 * 24 * 60)
     return desk.choose(Picked("short-arm-cast", "fiberglass", side, ("swelling-risk",), applied=applied, visit=visit))
@@ -81,7 +81,8 @@ def choices(desk: Desk, number: int) -> Choices:
 
 def languages(desk: Desk) -> tuple[str, ...]:
     """The languages that the measured sheet can be had in."""
-    return tuple(tag for tag in desk.clinic.languages if not desk.blocked(choices(desk, 0), tag))
+    full = desk.settle(choices(desk, 0)).full
+    return tuple(tag for tag in desk.clinic.languages if not desk.language_problems(full, tag))
 
 
 def _written(minutes: int) -> str:
@@ -97,8 +98,8 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
         warm = playwright.chromium.launch(executable_path=CHROMIUM, args=list(BROWSER)).new_page()
 
         def file(tag: str) -> str:
-            html = desk.paper_html(choices(desk, next(numbers)), tag, Paper.LETTER)
-            style = stylesheet(LANGUAGES[tag], Paper.LETTER, desk.places.templates, pictogram_rules(desk.library))
+            html = desk.paper_html(desk.translate(choices(desk, next(numbers)), tag))
+            style = desk.printer.css(LANGUAGES[tag], Paper.LETTER)
             path = folder / f"{tag}.html"
             path.write_text(html.replace("</head>", f"<style>{style}</style></head>", 1), encoding="utf-8")
             return path.as_uri()
@@ -118,10 +119,10 @@ def _one_sheet(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
         again = choices(desk, next(numbers))
         for tag in tags:
             name = LANGUAGES[tag].english_name
-            ways[name, "printed"] = lambda tag=tag: ours(tag)
-            ways[name, "the same again, from the cache"] = lambda tag=tag: desk.print_sheet(again, tag, Paper.LETTER)
-            ways[name, "the same page by a warm Chromium"] = lambda tag=tag: browser(tag)
-            ways[name, "the same page by a Chromium started for it"] = lambda tag=tag: one_shot(tag)
+            ways[name, "printed"] = partial(ours, tag)
+            ways[name, "the same again, from the cache"] = partial(desk.print_sheet, again, tag, Paper.LETTER)
+            ways[name, "the same page by a warm Chromium"] = partial(browser, tag)
+            ways[name, "the same page by a Chromium started for it"] = partial(one_shot, tag)
         for way in ways.values():
             way()  # warm up
         taken: dict[tuple[str, str], list[float]] = {way: [] for way in ways}
@@ -138,7 +139,7 @@ def _many_sheets(home: Path) -> Iterator[tuple[str, str]]:
     for processes in (1, 2):
         with multiprocessing.get_context("spawn").Pool(processes, _open_own, (home,)) as nurses:
             nurses.map(_print_own, range(-12, 0), chunksize=1)  # warm up
-            seconds = _seconds(lambda nurses=nurses: nurses.map(_print_own, range(SHEETS), chunksize=1))
+            seconds = _seconds(partial(nurses.map, _print_own, range(SHEETS), chunksize=1))
         who = "one process" if processes == 1 else f"{processes} processes, each with its own desk"
         yield f"{who}, languages in turn", f"{SHEETS / seconds:.1f} sheets/s"
 
@@ -158,12 +159,13 @@ def _print_own(number: int) -> None:
 
 def _memory(home: Path) -> Iterator[tuple[str, str]]:
     with multiprocessing.get_context("spawn").Pool(1) as pool:
-        for printed, size, kept in pool.apply(memory_readings, (home,)):
-            yield f"after {printed} sheets", f"{size / 2**20:.0f} MiB, of which {kept / 2**20:.0f} MiB are the last {KEPT} PDFs"
+        for number, resident, pdfs in pool.apply(memory_readings, (home,)):
+            last = f"{pdfs / 2**20:.0f} MiB are the last {MOST_PRINTED} PDFs"
+            yield f"after {number} sheets", f"{resident / 2**20:.0f} MiB, of which {last}"
 
 
 def memory_readings(home: Path) -> list[tuple[int, int, int]]:
-    """Sheets printed, resident bytes of this process, and bytes of the PDFs its press keeps; all sheets differ."""
+    """Sheets printed, resident bytes of this process, and bytes of the PDFs its printer keeps; all sheets differ."""
     desk = Desk.open(find_places(), home)
     tags = languages(desk)
     sizes: list[int] = []
@@ -171,7 +173,7 @@ def memory_readings(home: Path) -> list[tuple[int, int, int]]:
     for number in range(1, PRINTS + 1):
         sizes.append(len(desk.print_sheet(choices(desk, number), tags[number % len(tags)], Paper.LETTER)))
         if number in READ_AT:
-            readings.append((number, psutil.Process().memory_info().rss, sum(sizes[-KEPT:])))
+            readings.append((number, psutil.Process().memory_info().rss, sum(sizes[-MOST_PRINTED:])))
     return readings
 
 
@@ -187,7 +189,7 @@ def _preview(desk: Desk) -> Iterator[tuple[str, str]]:
 
     for tag in languages(desk):
         look(tag, 0)
-        times = [_seconds(lambda tag=tag, number=number: look(tag, number)) for number in range(1, ROUNDS)]
+        times = [_seconds(partial(look, tag, number)) for number in range(1, ROUNDS)]
         yield f"preview, {LANGUAGES[tag].english_name}", _milliseconds(times)
 
 

@@ -1,4 +1,4 @@
-"""What the phone site weighs and how fast it is made, rewritten and shown; rows for the benchmark's table."""
+"""How large the phone site is, and how long publishing and showing it take; rows for the benchmark's table."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ import statistics
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from aftercare.desk import Desk
 from aftercare.language.languages import LANGUAGES
@@ -16,34 +18,35 @@ from aftercare.site.publish import Page, publish
 from tests.browser.desk_room import chromium
 from tests.lighthouse import lighthouse, scores
 from tests.nginx import nginx
-from tests.phone_world import path_of, served
+from tests.phone_world import change_a_sentence, path_of, served
 
-# The engine alone, with texts ready made: pages enough for fifty languages.
-READY = 5_000
+# For writing files alone, from pages that have been rendered: enough for fifty languages.
+MANY_PAGES = 5_000
 # Chrome's own "slow 3G" of old: 400 kbit/s and 400 ms for each round trip.
 SLOW = {"offline": False, "latency": 400, "downloadThroughput": 400 * 1000 / 8, "uploadThroughput": 400 * 1000 / 8}
+
+ResultT = TypeVar("ResultT")
 
 
 def phone_rows(desk: Desk, folder: Path) -> Iterator[tuple[str, str]]:
     """Rows of name and figure. `folder` is empty and stays with the caller."""
-    for jobs in (1, 2):
-        site = folder / f"jobs-{jobs}"
-        # Opened anew, so that no run finds what another one kept in memory.
-        fresh = Desk.open(desk.places, desk.home)
-        seconds, files = _timed(lambda fresh=fresh, site=site, jobs=jobs: len(fresh.publish(site, jobs=jobs).written))  # type: ignore[misc]
-        yield (
-            f"publish {files} files, {jobs} {'job' if jobs == 1 else 'jobs'}",
-            f"{seconds:.2f} s, {files / seconds:.0f} a second",
-        )
-    site = folder / "jobs-1"
+    site = folder / "site"
+    seconds, published = _timed(partial(reopened(desk).publish, site))
+    files = len(published.written)
+    yield f"publish {files} files", f"{seconds:.2f} s, {files / seconds:.0f} a second"
     yield from _weights(site)
-    seconds, _ = _timed(lambda: desk.publish(site).kept)
-    yield "publish again, nothing changed", f"{seconds:.2f} s"
-    seconds, files = _timed(lambda: len(_with_one_sentence_changed(desk).publish(site).written))
-    yield "publish again, one English sentence changed", f"{seconds:.2f} s, {files} files rewritten"
-    yield from _ready_made(folder / "ready", (site / "EN/SAF/index.html").read_text(encoding="utf-8"))
-    yield from _first_paint(folder / "jobs-2")
-    yield from _judged(folder / "jobs-2", folder / "nginx")
+    seconds, published = _timed(partial(reopened(desk).publish, site))
+    yield "publish again, nothing changed", f"{seconds:.2f} s, {len(published.written)} files rewritten"
+    seconds, published = _timed(partial(_desk_with_one_sentence_changed(desk, folder / "content").publish, site))
+    yield "publish again, one English sentence changed", f"{seconds:.2f} s, {len(published.written)} files rewritten"
+    yield from _publish_rendered(folder / "rendered", (site / "EN/SAF/index.html").read_text(encoding="utf-8"))
+    yield from _first_paint(site)
+    yield from _lighthouse_scores(site, folder / "nginx")
+
+
+def reopened(desk: Desk) -> Desk:
+    """The desk opened anew, so that every part of a page is rendered again and not taken from memory."""
+    return Desk.open(desk.places, desk.home)
 
 
 def _weights(site: Path) -> Iterator[tuple[str, str]]:
@@ -56,25 +59,22 @@ def _weights(site: Path) -> Iterator[tuple[str, str]]:
     yield "the whole site", f"{sum(sizes) / 1e6:.1f} MB in {len(sizes)} files"
 
 
-def _with_one_sentence_changed(desk: Desk) -> Desk:
-    """The desk as it were after an edit of one advice module, whose translations then wait."""
-    advice = next(module for module in desk.library.advice if module.id == "flying")
-    first, *rest = advice.blocks
-    sentence = replace(first.text, message="Ask your clinic before you fly.")
-    edited = replace(advice, blocks=(replace(first, text=sentence), *rest))
-    library = replace(desk.library, advice=tuple(edited if module is advice else module for module in desk.library.advice))
-    return replace(desk, library=library)
+def _desk_with_one_sentence_changed(desk: Desk, content: Path) -> Desk:
+    """The desk after an edit of one advice module, whose translations then wait. `content` does not exist yet."""
+    shutil.copytree(desk.places.content, content)
+    change_a_sentence(content)
+    return Desk.open(replace(desk.places, content=content), desk.home)
 
 
-def _ready_made(site: Path, text: str) -> Iterator[tuple[str, str]]:
-    for round_ in ("first", "second"):
+def _publish_rendered(site: Path, text: str) -> Iterator[tuple[str, str]]:
+    for edition, what in (("FIRST", "write"), ("SECOND", "replace and archive")):
         pages = [
-            Page(f"L{n // 500}/P{n:04}/index.html", f"{text}<!-- {n} {round_} -->", f"{round_}{n}", round_)
-            for n in range(READY)
+            Page(f"L{number // 500}/P{number:04}/index.html", f"{text}<!-- {number} {edition} -->", f"{edition}{number}")
+            for number in range(MANY_PAGES)
         ]
-        seconds, files = _timed(lambda pages=pages: len(publish(pages, site).written))  # type: ignore[misc]
-        what = "write" if round_ == "first" else "replace and archive"
-        yield f"{what} {READY:,} pages, texts ready", f"{seconds:.2f} s, {files / seconds:,.0f} a second"
+        seconds, published = _timed(partial(publish, pages, site))
+        files = len(published.written)
+        yield f"{what} {MANY_PAGES:,} rendered pages", f"{seconds:.2f} s, {files / seconds:,.0f} a second"
     shutil.rmtree(site)
 
 
@@ -95,7 +95,7 @@ def _first_paint(site: Path) -> Iterator[tuple[str, str]]:
             yield f"first paint on slow 3G, {LANGUAGES[tag].english_name}", figure
 
 
-def _judged(site: Path, work: Path) -> Iterator[tuple[str, str]]:
+def _lighthouse_scores(site: Path, work: Path) -> Iterator[tuple[str, str]]:
     with nginx(site, work) as host:
         for tag, path in (("en", "EN/SAF/"), ("es", "ES/STP/"), ("ar", "AR/WCF/")):
             if not (site / path).is_dir():
@@ -108,7 +108,7 @@ def _judged(site: Path, work: Path) -> Iterator[tuple[str, str]]:
             )
 
 
-def _timed(work: Callable[[], int]) -> tuple[float, int]:
+def _timed(work: Callable[[], ResultT]) -> tuple[float, ResultT]:
     started = time.perf_counter()
-    found = work()
-    return time.perf_counter() - started, found
+    result = work()
+    return time.perf_counter() - started, result
