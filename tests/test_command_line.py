@@ -13,7 +13,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from aftercare.check import Report
+from aftercare.check.run import Report
 from aftercare.cli import build_group
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Problem, Refused, Where

@@ -178,7 +178,6 @@ def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
     ("words", "allowed"),
     [
         (("check", "--jobs", "0"), "x>=1"),
-        (("publish", "site", "--jobs", "0"), "x>=1"),
         (("serve", "--port", "99999"), "1<=x<=65535"),
         (("demo", "--port", "0"), "1<=x<=65535"),
     ],

@@ -9,9 +9,8 @@ from bidi import get_display
 from markupsafe import Markup
 
 from aftercare.language.languages import LANGUAGES
-from aftercare.library.clinic import Paper
 from aftercare.page.html import SheetRenderer, interpreter
-from tests.phone_world import demo_desk, everyone
+from tests.phone_world import demo_desk
 from tests.printed import ARM
 
 OTHERS = [tag for tag in LANGUAGES if tag != "en"]
@@ -19,8 +18,9 @@ OTHERS = [tag for tag in LANGUAGES if tag != "en"]
 
 def faces(tag: str) -> list[str]:
     """The words of the paper and of the phone page, without the marks that keep values in order."""
-    desk, basis = demo_desk(), everyone("short-arm-cast", "fiberglass")
-    both = desk.paper_html(desk.choose(ARM), tag, Paper.LETTER), desk.phone_page(basis.device, basis.material, tag)
+    desk = demo_desk()
+    choices = desk.choose(ARM)
+    both = desk.paper_html(desk.translate(choices, tag)), desk.phone_page(choices.device, choices.material, tag)
     return [re.sub("[\u2066-\u2069]", "", Markup(face).striptags()) for face in both]
 
 

@@ -12,15 +12,12 @@ import phonenumbers
 import pytest
 
 from aftercare.language.languages import LANGUAGES, Direction
-from aftercare.page.phone import DEFERRED, URGENT, asset, more
-from aftercare.sheet.sheet import Passage, Sign
-from tests.phone_world import TEMPLATES, demo_desk, everyone, page, translate
+from aftercare.library.modules import URGENT
+from aftercare.page.phone import phone_page
+from aftercare.page.phone_assets import DEFERRED, asset, deferred_script
+from aftercare.sheet.sheet import Conditional, Passage, Sign
+from tests.phone_world import ARM, SHEETS, TEMPLATES, demo_desk, page, translated
 
-SHEETS = (
-    ("short-arm-cast", "fiberglass"),
-    ("forearm-sugar-tong-splint", "plaster-fast"),
-    ("short-leg-walking-cast", "fiberglass"),
-)
 each_sheet = pytest.mark.parametrize(("device", "material"), SHEETS)
 
 
@@ -78,7 +75,7 @@ def test_the_scripts_are_the_same_on_every_page() -> None:
 
 
 def test_the_script_beside_the_page_is_named_and_bound_by_its_hash() -> None:
-    beside = more(TEMPLATES)
+    beside = deferred_script(TEMPLATES)
     tag = lxml.html.fromstring(page()).xpath("//script[@src]")[0]
 
     assert tag.get("src") == f"../../{beside.path}"
@@ -102,18 +99,19 @@ def test_comments_and_indentation_stay_at_home() -> None:
 @each_sheet
 def test_without_a_script_every_part_stands_under_its_own_condition(device: str, material: str) -> None:
     """Nothing of the body is hidden; what depends on the patient says on whom, in words."""
-    translated = translate(everyone(device, material), "en")
+    english = translated(device, material, "en")
     tree = lxml.html.fromstring(page(device, material))
-    groups = translated.sheet.groups
-    asked: list[Sign | Passage] = [sign for group in groups if group.tier in URGENT for sign in group.signs]
-    asked += [passage for section in translated.sheet.sections for passage in section.passages]
-    asked += [sign for group in groups if group.tier not in URGENT for sign in group.signs]
+    groups = english.sheet.groups
+    entries: list[Conditional[Sign] | Conditional[Passage]] = []
+    entries += [sign for group in groups if group.tier in URGENT for sign in group.signs]
+    entries += [passage for section in english.sheet.sections for passage in section.passages]
+    entries += [sign for group in groups if group.tier not in URGENT for sign in group.signs]
 
-    shown = tree.xpath("//ul[@class='signs']/li | //div[@class='passage']")
-    for element, part in zip(shown, asked, strict=True):
+    elements = tree.xpath("//ul[@class='signs']/li | //div[@class='passage']")
+    for element, entry in zip(elements, entries, strict=True):
         assert element.xpath("ancestor-or-self::*[@hidden]") == []
-        said = [line.text_content() for line in element.xpath(".//p[@class='if']")]
-        assert said == [translated.translation(text) for text in part.conditions]
+        leads = [line.text_content() for line in element.xpath(".//p[@class='if']")]
+        assert leads == [english.translation(text) for text in entry.lead]
 
 
 def test_the_danger_box_comes_before_everything_but_the_title_and_then_the_numbers() -> None:
@@ -151,11 +149,7 @@ def test_each_language_is_one_link_away_in_its_own_name() -> None:
 
 
 def test_a_language_that_waits_for_a_translation_is_not_linked() -> None:
-    from aftercare.page.phone import phone_page
-
-    text = phone_page(
-        translate(everyone("short-arm-cast", "fiberglass"), "en"), demo_desk().library, TEMPLATES, [LANGUAGES["en"]]
-    )
+    text = phone_page(translated(*ARM, "en"), demo_desk().frame, [LANGUAGES["en"]])
 
     assert lxml.html.fromstring(text).xpath("//nav//a") == []
 
@@ -173,7 +167,7 @@ def test_every_number_in_a_right_to_left_page_is_isolated(device: str, material:
 @pytest.mark.parametrize("name", ["page.js", *DEFERRED, "worker.js"])
 def test_every_script_is_no_longer_than_one_can_take_in_and_asks_for_no_newer_phone(name: str) -> None:
     """ECMAScript 2017: no optional chaining, no nullish operators, no private fields, no lookbehind, no spread of objects."""
-    text = (TEMPLATES / "phone" / name).read_text(encoding="utf-8")
+    text = TEMPLATES.text(f"phone/{name}")
 
     assert text.count("\n") <= 250
     newer = (r"\?\.", r"\?\?", r"\(\?<", r"\{\s*\.\.\.", r"\bthis\.#", r"\bcatch\s*\{", r"\.(flatMap|flat|replaceAll|at)\(")

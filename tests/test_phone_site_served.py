@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from contextlib import closing
 from fnmatch import fnmatch
 
 import pytest
@@ -36,7 +37,7 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> FlaskClient:
     ("asked", "name"), [("/EN/SAF/", "EN/SAF/index.html"), ("/EN/worker.js", "EN/worker.js"), ("/more-0123.js", "more-0123.js")]
 )
 def test_every_file_of_the_site_is_served(client: FlaskClient, asked: str, name: str) -> None:
-    with client.get(asked) as answer:
+    with closing(client.get(asked)) as answer:
         assert (200, FILES[name]) == (answer.status_code, answer.text)
 
 
@@ -55,13 +56,13 @@ def test_a_file_comes_with_the_headers_written_for_hosts(client: FlaskClient, as
         elif matches:
             told.add(line.strip())
 
-    with client.get(asked) as answer:
+    with closing(client.get(asked)) as answer:
         assert len(told) > 3
         assert told <= {f"{name}: {value}" for name, value in answer.headers.items()}
 
 
 def test_a_page_typed_without_its_last_stroke_is_found(client: FlaskClient) -> None:
-    with client.get("/EN/SAF") as answer:
+    with closing(client.get("/EN/SAF")) as answer:
         assert (answer.status_code, answer.headers["Location"]) == (308, "/EN/SAF/")
 
 

@@ -69,8 +69,9 @@ def test_every_shipped_pictogram_is_used_and_every_one_used_is_shipped(library: 
 
 
 def test_the_pictograms_of_pages_are_those_that_templates_and_the_icon_draw(checkout: Path) -> None:
-    sources = [*(checkout / "templates").rglob("*.html"), *(checkout / "aftercare").rglob("*.py")]
-    drawn = {name for path in sources for name in re.findall(r"pictograms?[(\[]['\"]([a-z-]+)['\"][)\]]", path.read_text())}
+    templates = "".join(path.read_text() for path in (checkout / "templates").rglob("*.html"))
+    program = "".join(path.read_text() for path in (checkout / "aftercare").rglob("*.py"))
+    drawn = {*re.findall(r"\bicons\.([a-z]+)", templates), *re.findall(r"pictograms\[['\"]([a-z-]+)['\"]\]", program)}
 
     assert drawn == set(PAGE_PICTOGRAMS)
 

@@ -14,11 +14,11 @@ from aftercare.library.clinic import Paper
 from aftercare.library.modules import URGENT
 from aftercare.library.pictograms import ROOT_ATTRIBUTES
 from aftercare.page.pdf import render_pdf
-from aftercare.page.phone import pictogram_drawer
-from aftercare.page.stylesheet import DANGER, pictogram_rules
+from aftercare.page.phone import PhoneFrame
+from aftercare.page.stylesheet import DANGER, pictogram_rules, stylesheet
 from aftercare.pictures import inline_pictogram, pictogram_data_uri
 from aftercare.pictures.style import INK
-from aftercare.places import find_places
+from tests.phone_world import TEMPLATES
 from tests.small_world import PICTOGRAM
 
 # ---- on the phone ----
@@ -43,10 +43,10 @@ def test_the_phones_stylesheet_gives_pictograms_the_strokes_of_the_files(checkou
 
 
 def test_templates_draw_a_pictogram_by_name_and_nothing_for_no_name(library: Library) -> None:
-    draw = pictogram_drawer(library.pictograms)
+    drawn = PhoneFrame.of(library, TEMPLATES).pictograms
 
-    assert draw("raise") == inline_pictogram(library.pictograms["raise"], "p")
-    assert draw("") == ""
+    assert drawn["raise"] == inline_pictogram(library.pictograms["raise"], "p")
+    assert drawn[""] == ""
 
 
 # ---- on paper ----
@@ -79,10 +79,11 @@ def test_paper_has_each_pictogram_once_in_each_color_it_can_have(library: Librar
 
 def test_a_sheet_of_another_library_shows_the_pictograms_of_that_library(library: Library) -> None:
     html = '<!doctype html><html lang="en"><head><title>x</title></head><body><p class="t-raise">Words</p></body></html>'
+    english = LANGUAGES["en"]
     other = replace(library, pictograms={**library.pictograms, "raise": PICTOGRAM})
 
     first, second, again = (
-        render_pdf(html, LANGUAGES["en"], Paper.A4, find_places().templates, pictogram_rules(used)).pdf
+        render_pdf(html, stylesheet(english, Paper.A4, TEMPLATES, pictogram_rules(used)), english).pdf
         for used in (library, other, library)
     )
 

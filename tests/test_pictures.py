@@ -161,11 +161,10 @@ def test_a_child_has_shorter_and_plumper_fingers(library: Library) -> None:
     cast = library.devices["short-arm-cast"]
     adult, child = (scene_for(cast, child=child).digits[Part.MIDDLE] for child in (False, True))
 
-    def wide(level: float) -> tuple[float, float]:
-        return tuple(abs(complex(*digit.at(level, 0)) - complex(*digit.at(level, 1))) for digit in (adult, child))
+    child_width, adult_width = (abs(complex(*digit.at(92, 0)) - complex(*digit.at(92, 1))) for digit in (child, adult))
 
     assert child.length(87, 100) < 0.9 * adult.length(87, 100)
-    assert wide(92)[1] > 1.05 * wide(92)[0]
+    assert child_width > 1.05 * adult_width
 
 
 def test_each_family_of_material_looks_different(library: Library) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -22,21 +23,23 @@ FORMS = (*COPIES, Copy("en", size=Size.LARGE), Copy("ar", size=Size.LARGE))
 each_copy = pytest.mark.parametrize("copy", COPIES, ids=str)
 each_form = pytest.mark.parametrize("copy", FORMS, ids=str)
 PIXELS_PER_MM = 300 / 25.4
+QR = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 
 
 def by_zxing(image: Image.Image) -> list[str]:
-    return [found.text for found in zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)]
+    return [barcode.text for barcode in zxingcpp.read_barcodes(image, formats=QR)]
 
 
 def by_zbar(image: Image.Image) -> list[str]:
-    return [found.data.decode() for found in pyzbar.decode(image, symbols=[pyzbar.ZBarSymbol.QRCODE])]
+    return [barcode.data.decode() for barcode in pyzbar.decode(image, symbols=[pyzbar.ZBarSymbol.QRCODE])]
 
 
 @each_form
 @pytest.mark.parametrize("dpi", [150, 300])
 @pytest.mark.parametrize("read", [by_zxing, by_zbar])
-def test_the_page_holds_one_code_and_it_is_the_sheets_address(copy: Copy, dpi: int, read: object) -> None:
-    assert callable(read)
+def test_the_page_holds_one_code_and_it_is_the_sheets_address(
+    copy: Copy, dpi: int, read: Callable[[Image.Image], list[str]]
+) -> None:
     assert read(raster(copy, dpi)) == [copy.address]
 
 
@@ -75,8 +78,8 @@ class Symbol:
 def symbol(copy: Copy) -> Symbol:
     """Grown from where the decoder saw it to its outermost dark pixels: its edges are the corner marks' edges."""
     page = np.asarray(raster(copy, 300))
-    (found,) = zxingcpp.read_barcodes(raster(copy, 300), formats=zxingcpp.BarcodeFormat.QRCode)
-    seen = found.position
+    (barcode,) = zxingcpp.read_barcodes(raster(copy, 300), formats=QR)
+    seen = barcode.position
     near = 6  # pixels by which the decoder may be off; far less than the quiet zone
     left, top = seen.top_left.x - near, seen.top_left.y - near
     dark = page[top : seen.bottom_right.y + near, left : seen.bottom_right.x + near] < 128
