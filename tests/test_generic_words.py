@@ -97,7 +97,8 @@ def staff_texts(library: Library) -> list[str]:
     devices, materials = library.devices.values(), library.materials.values()
     named: list[Text] = [*(m.name for m in materials), *(o.label for o in library.options.values())]
     named += [warning.title for warning in library.warnings]
-    named += [note for each in (*materials, *library.options.values()) for note in each.notes]
+    named += [note for material in materials for note in material.notes]
+    named += [note for option in library.options.values() for note in option.notes]
     labels = [weight.label for weight in library.weights.values()]
     return [
         *(text.message for text in (*named, *labels)),

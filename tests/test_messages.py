@@ -137,7 +137,7 @@ def test_comments_of_translators_and_their_tools_are_read_or_skipped() -> None:
     )
     messages = po('#~| msgid "Old"\n#~ msgid "Toe"\n#~ msgstr "Dedo"', pair("Thumb", "Pulgar", *comments))
     entry = messages.entries["Thumb"]
-    assert (entry.reviewed, entry.where.line) == ({"length", "polarity"}, 15)
+    assert (entry.reviewed, entry.where.line) == (frozenset({"length", "polarity"}), 15)
     assert entry.comments == ("Check with the list.", "reviewed: length, polarity")
     assert messages.entries.keys() == {"Thumb"}
 

@@ -433,7 +433,8 @@ def test_a_publisher_that_need_not_wait_does_not_say_so(tmp_path: Path) -> None:
 
 def test_at_every_moment_of_publishing_each_page_finds_what_it_loads(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Scripts and lists: a page never names a script that is not there, a list no page that is not there."""
-    move, broken = Path.replace, []
+    move = Path.replace
+    broken: list[tuple[str, str]] = []
 
     def checking(self: Path, target: Path) -> Path:
         moved = move(self, target)

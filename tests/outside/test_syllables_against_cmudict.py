@@ -10,6 +10,7 @@ import pytest
 from aftercare.language.extraction import messages_of
 from aftercare.library.catalogue import Library
 from aftercare.library.words import PLACEHOLDER
+from aftercare.sheet.compose import arrange_all
 from aftercare.understanding.syllables import syllables
 
 # Syllables of words of our content that the dictionary lacks, counted by ear.
@@ -26,7 +27,7 @@ def smallest() -> dict[str, int]:
 
 
 def content_words(library: Library) -> set[str]:
-    messages = " ".join(PLACEHOLDER.sub(" ", text.message) for text in messages_of(library))
+    messages = " ".join(PLACEHOLDER.sub(" ", text.message) for text in messages_of(arrange_all(library)))
     return set(re.findall(r"[a-z]+(?:'[a-z]+)*", messages.lower()))
 
 
