@@ -172,7 +172,7 @@ def test_a_page_already_printed_comes_from_memory() -> None:
 def test_a_refused_page_is_not_kept_as_printed(monkeypatch: pytest.MonkeyPatch) -> None:
     printer = SheetPrinter(TEMPLATES, "")
     with monkeypatch.context() as fontless:
-        fontless.setattr(pdf, "_drawn", lambda _: frozenset())
+        fontless.setattr(pdf, "_drawable_characters", lambda _: frozenset())
         with pytest.raises(Refused):
             printer.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER)
     assert printer.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER).sides == 1

@@ -1,7 +1,7 @@
-"""Translated sheets become pages: HTML and PDF on paper, HTML on the phone.
+"""Renders translated sheets: HTML and PDF for paper, HTML for the phone.
 
-Responsible for what a page looks like and how its values are isolated for direction. The only package that imports qrcode
+Responsible for the layout of a page and for the direction isolation of its values. The only package that imports qrcode
 (`qr`), WeasyPrint (`pdf`) and Jinja (`templates`).
 
-Reads templates and fonts only, and may not decide what stands on a sheet: that was settled before.
+Reads only templates and fonts. May not decide what a sheet contains: `sheet/` does.
 """

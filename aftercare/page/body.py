@@ -1,6 +1,6 @@
-"""The body that paper and phone share, as values: signs and passages with all their words as HTML, ready for the templates.
+"""Template values for the body that paper and phone share: signs and passages with their texts as HTML.
 
-Equal parts of two sheets are equal values, so a template's output for one serves for the other (`Templates.part`).
+All are hashable and compared by value, so that `Templates.part` renders equal parts of two sheets once.
 """
 
 from __future__ import annotations
@@ -16,12 +16,16 @@ from aftercare.library.text import BlockKind, Text
 from aftercare.page.html import SheetRenderer
 from aftercare.sheet.sheet import Passage, Sign
 
-_NOTHING = Markup("")
+_EMPTY = Markup("")
 
 
 @dataclass(frozen=True, slots=True)
 class SignHtml:
-    """A warning sign. `attributes` and `lead` say for whom it is and `pictogram` is drawn inside; all three empty on paper."""
+    """A warning sign; `picture` is the pictogram's name.
+
+    On the phone, `pictogram` is the inline SVG, `attributes` the condition for the script and `lead` the condition in words.
+    On paper these three are empty.
+    """
 
     picture: str
     pictogram: Markup
@@ -42,7 +46,7 @@ class SignGroupHtml:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Neighboring blocks of one kind: the items of one list, or paragraphs."""
+    """Consecutive blocks of one kind: the items of one list, or paragraphs."""
 
     kind: BlockKind
     texts: tuple[Markup, ...]
@@ -50,7 +54,7 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class PassageHtml:
-    """A passage. `attributes` and `lead` say for whom it is; `title` and `why` are empty where there is none."""
+    """A passage. `attributes` and `lead` are as in `SignHtml`; `title` and `why` are empty where the passage has none."""
 
     attributes: Markup
     lead: tuple[Markup, ...]
@@ -61,7 +65,7 @@ class PassageHtml:
 
 @dataclass(frozen=True, slots=True)
 class SectionHtml:
-    """All passages on one topic."""
+    """All passages of one topic; `picture` and `pictogram` are as in `SignHtml`."""
 
     picture: str
     pictogram: Markup
@@ -73,31 +77,31 @@ def sign_html(
     renderer: SheetRenderer,
     sign: Sign,
     *,
-    pictogram: Markup = _NOTHING,
-    attributes: Markup = _NOTHING,
+    pictogram: Markup = _EMPTY,
+    attributes: Markup = _EMPTY,
     lead: tuple[Text, ...] = (),
 ) -> SignHtml:
-    """A sign in the language of the renderer."""
+    """Render the texts of a sign in the renderer's language. Raises Refused as `SheetRenderer.html` does."""
     html = renderer.html
     return SignHtml(sign.picture, pictogram, attributes, tuple(map(html, lead)), html(sign.sign), html(sign.why))
 
 
 def passage_html(
-    renderer: SheetRenderer, passage: Passage, *, attributes: Markup = _NOTHING, lead: tuple[Text, ...] = ()
+    renderer: SheetRenderer, passage: Passage, *, attributes: Markup = _EMPTY, lead: tuple[Text, ...] = ()
 ) -> PassageHtml:
-    """A passage in the language of the renderer."""
+    """Render the texts of a passage in the renderer's language. Raises Refused as `SheetRenderer.html` does."""
     html = renderer.html
     runs = tuple(
         Run(kind, tuple(html(block.text) for block in blocks))
         for kind, blocks in groupby(passage.blocks, key=lambda block: block.kind)
     )
-    title = html(passage.title) if passage.title else _NOTHING
-    why = html(passage.why) if passage.why else _NOTHING
+    title = html(passage.title) if passage.title else _EMPTY
+    why = html(passage.why) if passage.why else _EMPTY
     return PassageHtml(attributes, tuple(map(html, lead)), title, runs, why)
 
 
 class Labels(Mapping[str, Markup]):
-    """The fixed texts of a page as HTML by id. Equal and hashed by value."""
+    """The fixed texts of a page as HTML by id. Immutable, compared and hashed by value."""
 
     __slots__ = ("_hash", "_texts")
 

@@ -1,4 +1,4 @@
-"""From a sheet in a language to safe HTML: messages through Markdown, then values, each isolated for its direction."""
+"""Renders translated messages as safe HTML: Markdown first, then the values, each isolated by direction."""
 
 from __future__ import annotations
 
@@ -18,9 +18,8 @@ from aftercare.library.words import PLACEHOLDER
 from aftercare.sheet.sheet import FullSheet, PatientSheet
 
 
-@lru_cache(maxsize=16384)  # a clinic has about 900 messages in each language, and every page repeats some of them
 def inline(message: str) -> str:
-    """A message as HTML, its placeholders untouched. Raises Refused for any Markdown but **bold**."""
+    """Convert a message to HTML and leave its placeholders as they are. Raises Refused for any Markdown but **bold**."""
     paragraph = parse_inline(message)
     if any(refusals(paragraph, 0)):
         raise Refused.one(
@@ -39,46 +38,49 @@ def _escaped(text: str | None) -> str:
 
 
 def value_html(value: Value) -> Markup:
-    """A value, isolated so that its characters keep their order on a line of any direction; phones never break."""
+    """Isolate a value with `<bdi>`, so that its characters keep their order in text of either direction.
+
+    Phone numbers get the class `tel`, which prevents line breaks.
+    """
     direction = f' dir="{value.direction}"' if value.direction else ""
     kind = ' class="tel"' if value.phone else ""
     return Markup(f"<bdi{direction}{kind}>{escape(value.text)}</bdi>")
 
 
 def value_link(value: Value) -> Markup:
-    """As value_html, and a phone can be called by a tap."""
+    """Isolate a value as `value_html` does; a phone number also becomes a `tel:` link."""
     isolated = value_html(value)
     return Markup(f'<a href="{escape(value.phone)}">{isolated}</a>') if value.phone else isolated
 
 
 def value_text(value: Value) -> Markup:
-    """A value isolated by characters (UAX #9: LRI or FSI, and PDI) instead of an element; a phone keeps its element.
+    """Isolate a value with characters (UAX #9: LRI, RLI or FSI, and PDI) instead of an element, except a phone number.
 
-    The print engine breaks a line in the wrong place where an element follows text that just fits, so paper has few of them.
+    For paper: the print engine breaks a line too early where an inline element follows text that just fits.
     """
     if value.phone:
         return value_html(value)
-    opening = {Direction.LTR: "\u2066", Direction.RTL: "\u2067", None: "\u2068"}[value.direction]
-    return Markup(opening) + escape(value.text) + Markup("\u2069")
+    isolate = {Direction.LTR: "\u2066", Direction.RTL: "\u2067", None: "\u2068"}[value.direction]
+    return Markup(isolate) + escape(value.text) + Markup("\u2069")
 
 
-@lru_cache(maxsize=65536)
-def message_html(message: str) -> tuple[Markup, tuple[str, ...]]:
-    """A message as HTML, and the names of the values it waits for, in order."""
+@lru_cache(maxsize=16384)  # a clinic has about 900 messages in each language, and every page repeats some of them
+def _message_html(message: str) -> tuple[Markup, tuple[str, ...]]:
+    """Return a message as HTML and the names of its placeholders in order. Raises Refused as `inline` does."""
     html = inline(message)
     return Markup(html), tuple(PLACEHOLDER.findall(html))
 
 
 @dataclass(frozen=True, slots=True)
 class SheetRenderer:
-    """Renders a sheet's messages in its language as HTML; `isolate` makes a value ready to stand in a line."""
+    """Renders the messages of a sheet in its language as HTML; `isolate` renders each value."""
 
     translated: TranslatedSheet[FullSheet | PatientSheet]
     isolate: Callable[[Value], Markup] = value_html
 
     def html(self, text: Text) -> Markup:
-        """The message with its values in place. Raises Refused for a value the sheet does not have."""
-        html, names = message_html(self.translated.translations[text.message])
+        """Render a message with its values. Raises Refused for a value that the sheet does not have and for bad Markdown."""
+        html, names = _message_html(self.translated.translations[text.message])
         if not names:
             return html
         missing = [name for name in names if name not in self.translated.values]
@@ -94,17 +96,17 @@ class SheetRenderer:
         return Markup(PLACEHOLDER.sub(lambda _match: next(values), html))
 
     def label(self, id_: str) -> Markup:
-        """A fixed word of the page."""
+        """Render a fixed text of the page. Raises KeyError for an unknown id."""
         return self.html(self.translated.sheet.full.labels[id_])
 
     def plain(self, text: Text) -> str:
-        """The message without markup, for a title or an alternative text."""
+        """Render a message without markup, for a title or an alternative text."""
         return Markup(self.html(text)).striptags()
 
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """One number to call, with the words beside it. `when` names it for the phone page: `day`, `night` or `sos`."""
+    """A number to call and its label. `when` identifies it on the phone page: `day`, `night` or `sos`."""
 
     when: str
     label: Markup
@@ -113,17 +115,17 @@ class Call:
 
     @property
     def emergency(self) -> bool:
-        """Whether it is the number for a life in danger."""
+        """Whether this is the emergency number."""
         return self.when == "sos"
 
     @property
     def number_html(self) -> Markup:
-        """The number, isolated and unbroken."""
+        """The number, isolated by direction and without line breaks."""
         return value_html(self.number)
 
 
 def calls(renderer: SheetRenderer) -> tuple[Call, ...]:
-    """Who to call, the most urgent last as on the sheet: the clinic, after hours, emergency."""
+    """Return the numbers to call in the order of the sheet: clinic, after hours, emergency."""
     values = renderer.translated.values
     return (
         Call("day", renderer.label("call_day"), values["clinic_phone"], value_html(values["clinic_hours"])),
@@ -133,18 +135,18 @@ def calls(renderer: SheetRenderer) -> tuple[Call, ...]:
 
 
 def interpreter(renderer: SheetRenderer) -> Markup:
-    """How to ask for an interpreter by phone; empty in the language of those who answer."""
+    """Return how to ask for an interpreter by phone; empty in English, the language of those who answer."""
     return Markup("") if renderer.translated.language.tag == SOURCE else renderer.label("call_interpreter")
 
 
 def draft(renderer: SheetRenderer) -> Markup:
-    """The sentence that says what still waits for approval; empty when nothing does."""
+    """Return the sentence that says what is not approved yet; empty when all is."""
     translated = renderer.translated
-    waiting = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
-    id_ = waiting.get((translated.draft_wording, translated.draft_language))
-    return renderer.label(id_) if id_ else Markup("")
+    labels = {(True, True): "draft_both", (True, False): "draft_wording", (False, True): "draft_language"}
+    label = labels.get((translated.draft_wording, translated.draft_language))
+    return renderer.label(label) if label else Markup("")
 
 
 def joined(parts: Iterable[Markup | str]) -> Markup:
-    """Pieces with a middle dot between them."""
+    """Join the parts that are not empty with a middle dot."""
     return Markup(" · ").join(part for part in parts if part)

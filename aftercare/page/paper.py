@@ -1,4 +1,4 @@
-"""The paper face: one sheet of paper, danger signs and who to call on its first side, what to do on its second."""
+"""The HTML of a printed sheet: danger signs and phone numbers on the first side, advice on the second."""
 
 from __future__ import annotations
 
@@ -28,9 +28,9 @@ class Size(StrEnum):
 
 
 class Reasons(StrEnum):
-    """How many of the reasons a sheet gives: a full sheet gives up the advice's first, the danger signs' last.
+    """Which reasons ("why") a sheet prints: all, those of the danger signs only, or none.
 
-    With fewer reasons the first side is set closer as well: see `compact` in templates/paper.
+    A sheet that is too long is printed with the next value, and in part with tighter spacing (`compact` in templates/paper).
     """
 
     ALL = "all"
@@ -38,22 +38,22 @@ class Reasons(StrEnum):
     NONE = "none"
 
 
-# One sheet of paper has two sides; large print may take two sheets.
+# Sides of paper: one sheet has two; large print may take two sheets.
 MOST_SIDES = {Size.REGULAR: 2, Size.LARGE: 4}
 
 
 @dataclass(frozen=True, slots=True)
 class DateCell:
-    """One cell of the table of dates; empty `value` is a blank to fill in by hand."""
+    """One cell of the table of dates; an empty `value` is a blank to fill in by hand."""
 
     label: Markup
     value: Markup
 
 
 def dates(renderer: SheetRenderer, schedule: Schedule) -> tuple[DateCell, ...]:
-    """The dates that this sheet has, each in a cell of its own; the two a nurse writes by hand stay as blanks."""
+    """Return the cells of the sheet's dates; `applied` and `visit` are always there, blank where the nurse gave none."""
     values = renderer.translated.values
-    asked = {
+    applicable = {
         "applied": True,
         "ice_until": schedule.ice_until,
         "raise_until": schedule.raise_until,
@@ -65,28 +65,30 @@ def dates(renderer: SheetRenderer, schedule: Schedule) -> tuple[DateCell, ...]:
     }
     return tuple(
         DateCell(renderer.label(f"date_{name}"), value_text(values[name]) if name in values else Markup(""))
-        for name, wanted in asked.items()
-        if wanted
+        for name, applies in applicable.items()
+        if applies
     )
 
 
 def halves(sections: tuple[SectionHtml, ...]) -> tuple[tuple[SectionHtml, ...], tuple[SectionHtml, ...]]:
-    """The sections in two columns of about the same length, in order: the cut with the smallest difference."""
-    lengths = [_lines(section) for section in sections]
-    best = min(range(len(sections) + 1), key=lambda cut: abs(sum(lengths) - 2 * sum(lengths[:cut])))
+    """Split the sections, in order, into two columns with the smallest difference in estimated height."""
+    heights = [_estimated_lines(section) for section in sections]
+    best = min(range(len(sections) + 1), key=lambda cut: abs(sum(heights) - 2 * sum(heights[:cut])))
     return sections[:best], sections[best:]
 
 
-# Characters that fit into a line of a half-width column at 12 pt, counted on printed sheets.
-_COLUMN = 42
+# Characters in a line of a half-width column at 12 pt, counted on printed sheets.
+_COLUMN_CHARACTERS = 42
+# Height of a section's heading with the space below it, in lines.
+_HEADING_LINES = 1.6
 
 
-def _lines(section: SectionHtml) -> float:
-    """Lines this section takes in a column, roughly; headings are a little taller than lines."""
-    lines = 1.6
+def _estimated_lines(section: SectionHtml) -> float:
+    """Estimate the height of a section in a column, in lines, without its reasons."""
+    lines = _HEADING_LINES
     for passage in section.passages:
         texts = [text for run in passage.runs for text in run.texts]
-        lines += sum(ceil(len(text.striptags()) / _COLUMN) for text in texts) + bool(passage.title)
+        lines += sum(ceil(len(text.striptags()) / _COLUMN_CHARACTERS) for text in texts) + bool(passage.title)
     return lines
 
 
@@ -97,7 +99,10 @@ def paper_page(
     templates: Templates,
     reasons: Reasons = Reasons.ALL,
 ) -> str:
-    """The whole page as HTML, without its stylesheet."""
+    """Render the page as HTML without its stylesheet; `address` is that of the QR code.
+
+    Raises Refused for an address too long for a QR code, and as `SheetRenderer.html` does.
+    """
     renderer = SheetRenderer(translated, value_text)
     sheet, full = translated.sheet, translated.sheet.full
     side = renderer.label(f"side_{sheet.choices.side}") if sheet.choices.side else Markup("")
@@ -139,7 +144,7 @@ def _group(renderer: SheetRenderer, group: SignGroup[Sign]) -> SignGroupHtml:
 
 
 def _section(renderer: SheetRenderer, section: Section[Passage]) -> SectionHtml:
-    """Without a pictogram: on paper it stands in the stylesheet, decoration for the eye and nothing for a screen reader."""
+    """Return a section without its pictogram: on paper that is a CSS background, which screen readers ignore."""
     passages = tuple(passage_html(renderer, passage) for passage in section.passages)
     return SectionHtml(section.picture, Markup(""), renderer.html(section.title), passages)
 

@@ -1,4 +1,4 @@
-"""The phone face: one static HTML file with everything inside it, complete without scripts."""
+"""The phone page of a sheet: one static HTML file that is complete without scripts."""
 
 from __future__ import annotations
 
@@ -24,46 +24,45 @@ from aftercare.sheet.sheet import Condition, Conditional, FullSheet, Passage, Se
 
 @dataclass(frozen=True, slots=True)
 class ConditionCodes:
-    """The codes by which the page's script knows options (their bit) and weight orders (`w` and their digit), by id."""
+    """The codes of options (their bit) and weight orders (`w` and their digit) in the page's script, by id."""
 
     codes: Mapping[str, str]
 
     @classmethod
     def of(cls, options: Mapping[str, Option], weights: Mapping[str, Weight]) -> ConditionCodes:
-        """The codes of a library's options and weight orders."""
+        """Return the codes of a library's options and weight orders."""
         return cls(
             {option.id: str(option.bit) for option in options.values()}
             | {weight.id: f"w{weight.digit}" for weight in weights.values()}
         )
 
     def list(self, ids: Sequence[str]) -> str:
-        """The codes of these ids, separated by a space."""
+        """Return the codes of these ids, separated by spaces."""
         return " ".join(self.codes[id_] for id_ in ids)
 
     def when(self, condition: Condition) -> Markup:
-        """A condition as attributes for `holds` in page.js: any of `data-o`, any of `data-w` and none of `data-n` must be true.
+        """Return a condition as attributes for `holds` in page.js: any of `data-o`, any of `data-w`, none of `data-n` is true.
 
-        An empty part of the condition has no attribute and always holds.
+        An empty part of the condition always holds and has no attribute.
         """
         attributes = (("o", condition.options), ("w", condition.weights), ("n", condition.without))
-        return Markup(
-            "".join(f' data-{name}="{self.list(ids)}"' for name, ids in attributes if ids)
-        )  # codes are digits and "w"
+        # Needs no escaping: codes are digits and "w".
+        return Markup("".join(f' data-{name}="{self.list(ids)}"' for name, ids in attributes if ids))
 
 
 @dataclass(frozen=True, slots=True)
 class PhoneFrame:
-    """What all phone pages of a clinic share."""
+    """The values that all phone pages of a clinic share."""
 
     library: Library
     templates: Templates
     codes: ConditionCodes
     assets: PhoneAssets
-    pictograms: Mapping[str, Markup]  # as inline SVG by name, size and strokes left to the style; nothing for the name ""
+    pictograms: Mapping[str, Markup]  # inline SVG by name, sized by the stylesheet; empty for the name ""
 
     @classmethod
     def of(cls, library: Library, templates: Templates) -> PhoneFrame:
-        """The frame of a library's pages."""
+        """Compute the values for a library and its templates."""
         pictograms = {name: Markup(inline_pictogram(svg, "p")) for name, svg in library.pictograms.items()}
         return cls(
             library=library,
@@ -75,10 +74,10 @@ class PhoneFrame:
 
 
 def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, languages: Sequence[Language] = ()) -> str:
-    """The page for everyone who has this device in this material, in one language, each optional part under its condition.
+    """Render the page of a device in a material in one language; parts for some patients carry their condition.
 
-    `languages` are those the page leads to; all of the clinic's where none are named. Those in which this sheet waits for a
-    translation must not be.
+    `languages` are those that the page links to, without those that have no translation of this sheet; by default all of the
+    clinic's. Raises Refused as `waits` and `SheetRenderer.html` do.
     """
     renderer, sheet, clinic = SheetRenderer(translated, value_link), translated.sheet, frame.library.clinic
     codes, assets = frame.codes, frame.assets
@@ -120,7 +119,7 @@ def phone_page(translated: TranslatedSheet[FullSheet], frame: PhoneFrame, langua
 
 @dataclass(frozen=True, slots=True)
 class WaitHtml:
-    """One date that the phone works out: its field, the wait in minutes since it was put on, and for whom, as attributes."""
+    """A `Wait` with its condition as attributes; `minutes` since application."""
 
     name: str
     minutes: int
@@ -146,6 +145,10 @@ def _group(renderer: SheetRenderer, group: SignGroup[Conditional[Sign]], frame: 
     return SignGroupHtml(group.tier, renderer.html(group.title), tuple(signs))
 
 
+# Read by check.js, which repeats these passages where the check ends in going for help.
+_MEANWHILE = Markup(" data-meanwhile")
+
+
 def _section(renderer: SheetRenderer, section: Section[Conditional[Passage]], frame: PhoneFrame) -> SectionHtml:
     passages = tuple(
         passage_html(
@@ -157,7 +160,3 @@ def _section(renderer: SheetRenderer, section: Section[Conditional[Passage]], fr
         for entry in section.passages
     )
     return SectionHtml(section.picture, frame.pictograms[section.picture], renderer.html(section.title), passages)
-
-
-# Read by the check on the phone, which repeats these passages where it ends in going for help.
-_MEANWHILE = Markup(" data-meanwhile")

@@ -1,4 +1,4 @@
-"""Styles and scripts of the phone site: made small, and allowed by hash in each page's security policy."""
+"""Styles and scripts of the phone site: minified, and allowed by hash in each page's content security policy."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from aftercare.page.templates import Templates
 
 
 def asset(templates: Templates, name: str) -> str:
-    """The style or script of every phone page, without comments and indentation: readable here, light on the phone."""
+    """Return a style or script of `templates/phone` without comments and indentation. Raises KeyError for an unknown name."""
     text = templates.text(f"phone/{name}")
     if name.endswith(".css"):
         text = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
@@ -21,7 +21,7 @@ def asset(templates: Templates, name: str) -> str:
 
 
 def policy(style: str, script: str) -> str:
-    """The content security policy: our own style and inline script by hash, our own files beside them, nothing else."""
+    """Return the content security policy: this inline style and script by hash, files of the same origin, nothing else."""
     return (
         f"default-src 'none'; style-src '{_hash(style)}'; script-src 'self' '{_hash(script)}'; img-src 'self'; "
         "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
@@ -30,8 +30,10 @@ def policy(style: str, script: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class DeferredScript:
-    """The script that stands beside the pages. `path` is from the root of the site and holds its hash, so that browsers may
-    keep it for good and each earlier page finds its own; `integrity` is for the page that loads it.
+    """The script file that every phone page loads after it is rendered.
+
+    `path` is relative to the root of the site and holds a hash of the text, so that browsers can cache the file for good and
+    archived pages still load their own. `integrity` is the value of the attribute in the page.
     """
 
     path: str
@@ -39,12 +41,12 @@ class DeferredScript:
     text: str
 
 
-# What a page can do without until it is on the screen, in the order it is read.
+# The files of the deferred script, in the order in which they run.
 DEFERRED = ("storage.js", "check.js", "dates.js", "more.js")
 
 
 def deferred_script(templates: Templates) -> DeferredScript:
-    """The script a page loads once it is on the screen."""
+    """Join the files of `DEFERRED` into one script."""
     text = "\n".join(asset(templates, name) for name in DEFERRED)
     return DeferredScript(f"more-{hashlib.sha256(text.encode()).hexdigest()[:12]}.js", _hash(text), text)
 
@@ -55,7 +57,7 @@ def _hash(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class PhoneAssets:
-    """The style and script inside every phone page, the policy that allows them, and the script beside the pages."""
+    """The inline style and script of every phone page, the policy that allows them, and the deferred script."""
 
     style: str
     script: str
@@ -64,6 +66,6 @@ class PhoneAssets:
 
     @classmethod
     def of(cls, templates: Templates) -> PhoneAssets:
-        """The assets of these templates."""
+        """Compute the assets of these templates."""
         style, script = asset(templates, "page.css"), asset(templates, "page.js")
         return cls(style, script, policy(style, script), deferred_script(templates))

@@ -1,4 +1,4 @@
-"""Prints sheets, and keeps the finished ones for the next time the same sheet is asked for."""
+"""Prints sheets as PDF, and caches the PDFs."""
 
 from __future__ import annotations
 
@@ -21,27 +21,27 @@ from aftercare.sheet.sheet import PatientSheet
 if TYPE_CHECKING:
     from aftercare.page.pdf import Printed
 
-# A sheet is 30-60 kB, so these take some 15 MB: a day of a busy clinic's repeats.
+# Cached PDFs of 30-60 kB each, about 15 MB in all: the repeated sheets of a busy clinic's day.
 MOST_PRINTED = 256
 
 
 class SheetPrinter:
-    """Prints with the templates of one folder and the pictograms of one library.
+    """Prints with the templates of one folder and the pictograms of one library (`stylesheet.pictogram_rules`).
 
-    Finished sheets are kept by everything that decides their bytes.
+    Thread-safe. Caches PDFs by a hash of their HTML and CSS.
     """
 
     def __init__(self, templates: Templates, pictograms: str) -> None:
         self._templates = templates
-        self._pictograms = pictograms  # as CSS: see stylesheet.pictogram_rules
+        self._pictograms = pictograms
         self._stylesheets: dict[tuple[Language, Paper], str] = {}
         self._printed: LRUCache[str, Printed] = LRUCache(MOST_PRINTED)
         self._lock = threading.Lock()
 
     def prepare(self, languages: Iterable[Language], paper: Paper) -> None:
-        """Load the print engine and all it needs for these languages, here rather than on the first patient.
+        """Load the print engine, and the fonts of these languages, so that the first sheet does not wait for them.
 
-        Raises Refused where the engine is not installed in full.
+        Raises Refused where the engine or a font is not installed.
         """
         from aftercare.page import pdf
 
@@ -49,13 +49,16 @@ class SheetPrinter:
             pdf.prepare(self.css(language, paper), language)
 
     def css(self, language: Language, paper: Paper) -> str:
-        """The stylesheet of sheets in a language on a paper. Raises Refused when a font is not installed."""
+        """Return the stylesheet for a language and a paper. Raises Refused when a font is not installed."""
         if (language, paper) not in self._stylesheets:
             self._stylesheets[language, paper] = stylesheet(language, paper, self._templates, self._pictograms)
         return self._stylesheets[language, paper]
 
     def sheet(self, translated: TranslatedSheet[PatientSheet], address: str, paper: Paper, size: Size) -> Printed:
-        """The take-home sheet. One too long with all its reasons gives them up; raises Refused for one still too long."""
+        """Print a sheet with as many of its reasons as fit (`Reasons`); `address` is that of its QR code.
+
+        Raises Refused for a sheet too long without reasons, and as `paper_page` and `print` do.
+        """
         most = MOST_SIDES[size]
         for reasons in Reasons:
             html = paper_page(translated, address, size, self._templates, reasons)
@@ -70,12 +73,12 @@ class SheetPrinter:
         )
 
     def print(self, html: str, language: Language, paper: Paper) -> Printed:
-        """The finished sheet; one already made comes from memory. Raises Refused as render_pdf does."""
-        # Only here, since loading the engine takes longer than all that a command without paper does.
+        """Render a page as PDF, or return it from the cache. Raises Refused as `css` and `render_pdf` do."""
+        # Imported here because loading the engine takes longer than a whole command that prints nothing.
         from aftercare.page.pdf import render_pdf
 
         css = self.css(language, paper)
-        key = content_key(html, css)
+        key = _cache_key(html, css)
         with self._lock:
             if (printed := self._printed.get(key)) is not None:
                 return printed
@@ -85,6 +88,6 @@ class SheetPrinter:
         return printed
 
 
-def content_key(html: str, css: str) -> str:
-    """A hash of all that decides the PDF: the page names its language, its stylesheet the paper and the fonts."""
-    return hashlib.blake2b("\0".join((html, css)).encode(), digest_size=16).hexdigest()
+def _cache_key(html: str, css: str) -> str:
+    """Hash everything that determines the PDF: the HTML names the language, the CSS the paper and the fonts."""
+    return hashlib.blake2b(f"{html}\0{css}".encode(), digest_size=16).hexdigest()

@@ -1,4 +1,4 @@
-"""All CSS of a printed sheet, and the font files it names. Needs no print engine: the screen shows the same page."""
+"""Builds the CSS of a printed sheet and locates its font files. Works without the print engine, for the desk's preview."""
 
 from __future__ import annotations
 
@@ -14,15 +14,15 @@ from aftercare.page.templates import Templates
 from aftercare.pictures import pictogram_data_uri
 from aftercare.pictures.style import INK
 
-# Danger red #7c1412 is 10:1 on white and near black in gray; ink is the color of the text.
+# Contrast of danger red on white is 10:1; in gray it is nearly black.
 DANGER = "#7c1412"
-_PAGE = {Paper.LETTER: "letter", Paper.A4: "a4"}
+_PAGE_SIZES = {Paper.LETTER: "letter", Paper.A4: "a4"}
 
 
 def pictogram_rules(library: Library) -> str:
-    """The CSS rules that draw the pictograms on paper: those of topics and later signs in ink, of urgent signs in danger red.
+    """Return the CSS rules that draw pictograms on paper: in ink for topics and later signs, in danger red for urgent signs.
 
-    A pictogram used both ways has two rules. The text depends on the content files only.
+    A pictogram used for both has two rules. The result depends only on the content files.
     """
     topics = {topic.picture for topic in library.topics.values()}
     urgent = {sign.picture for sign in library.warnings if sign.tier in URGENT}
@@ -35,32 +35,29 @@ def pictogram_rules(library: Library) -> str:
 
 
 def stylesheet(language: Language, paper: Paper, templates: Templates, pictograms: str) -> str:
-    """The CSS of a sheet in a language on a paper; `pictograms` are the `pictogram_rules` of the library.
+    """Return the CSS of a sheet for a language and a paper; `pictograms` are the `pictogram_rules` of the library.
 
     Raises Refused when a font is not installed.
     """
-    faces = "".join(
+    fonts = "".join(
         f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};src:url({font_path(font).as_uri()})}}'
         for font in language.fonts
     )
     families = ",".join(f'"{family}"' for family in language.families)
     start = "left" if language.direction is Direction.LTR else "right"
-    own = templates.text("paper/page.css")
-    marks = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
-    return f"{faces}:root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE[paper]}}}{own}{pictograms}{marks}"
+    layout = templates.text("paper/page.css")
+    bullets = f".passage li{{background-image:url({_DOT})}}.boxes li{{background-image:url({_BOX})}}"
+    settings = f":root{{--start:{start}}}html{{font-family:{families}}}@page{{size:{_PAGE_SIZES[paper]}}}"
+    return fonts + settings + layout + pictograms + bullets
 
 
-def _svg_uri(shape: str) -> str:
-    svg = f"<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 10 10'>{shape}</svg>"
-    return '"data:image/svg+xml,' + svg.replace("#", "%23").replace("<", "%3C").replace(">", "%3E").replace(" ", "%20") + '"'
-
-
-_DOT = _svg_uri(f"<circle cx='5' cy='5' r='5' fill='{INK}'/>")
-_BOX = _svg_uri(f"<path d='M1 1h8v8H1z' fill='none' stroke='{INK}'/>")
+_SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10">{}</svg>'
+_DOT = pictogram_data_uri(_SVG.format('<circle cx="5" cy="5" r="5" fill="currentColor"/>'), INK)
+_BOX = pictogram_data_uri(_SVG.format('<path d="M1 1h8v8H1z" fill="none" stroke="currentColor"/>'), INK)
 
 
 def font_path(font: FontFile) -> Path:
-    """Where the font package keeps this face. Raises Refused when it is not installed."""
+    """Locate a font file in its package. Raises Refused when it is not installed."""
     spec = importlib.util.find_spec(font.package)
     path = Path(spec.origin).parent / "files" / font.file if spec and spec.origin else None
     if path is None or not path.is_file():

@@ -1,4 +1,4 @@
-"""The templates and assets of one folder, read once, and the parts of pages that many pages share."""
+"""Renders the templates of a folder, and caches parts that many pages share."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ _MOST_PARTS = 8192
 
 
 class Templates:
-    """The templates of a folder as they were when this was made; an edit on disk needs a new object.
+    """The templates, styles and scripts of a folder, read once: an edit on disk needs a new object. Thread-safe.
 
-    Everything put into a template is escaped, and a name that the caller did not give is an error. Safe across threads.
+    Values are escaped, and a template that uses a name without a value raises UndefinedError.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -37,15 +37,15 @@ class Templates:
         self._cached_part = lru_cache(_MOST_PARTS, typed=True)(self._part)
 
     def text(self, name: str) -> str:
-        """The text of a file, such as "paper/page.css". Raises KeyError for one that is not there."""
+        """Return the text of a file, such as "paper/page.css". Raises KeyError for an unknown name."""
         return self._files[name]
 
     def render(self, name: str, /, **values: object) -> str:
-        """A template with its values, as HTML."""
+        """Render a template as HTML. Raises TemplateNotFound for an unknown name."""
         return self._environment.get_template(name).render(**values)
 
     def part(self, template: str, macro: str, *arguments: Hashable) -> Markup:
-        """What a macro of a template makes of its arguments, memoised. It sees nothing else: equal arguments, equal HTML."""
+        """Render a macro of a template, cached by its arguments. A macro sees only them: equal arguments give equal HTML."""
         return self._cached_part(template, macro, *arguments)
 
     def _part(self, template: str, macro: str, *arguments: Hashable) -> Markup:

@@ -1,4 +1,4 @@
-"""Data for the phone page's script: the waits of a sheet's schedule, and the clinic's opening hours."""
+"""Computes data for the phone page's script: the waits of a sheet's schedule, and the clinic's opening hours."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ DATE_FIGURES = frozenset({"ice_days", "raise_hours"})
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """How long after application a date of the schedule falls, and which patients it is for.
+    """The time in minutes from application to a date of the schedule, and the condition for patients who have that date.
 
     `name` is the field of `Schedule`. A date with `whole_days` is shown without a time of day.
     """
@@ -33,10 +33,10 @@ class Wait:
 
 
 def waits(library: Library, sheet: FullSheet) -> tuple[Wait, ...]:
-    """The dates that the phone page of a full sheet can compute.
+    """Return the waits of all dates that the phone page of a full sheet can compute.
 
-    The waits are measured on a computed schedule, so paper and phone cannot differ. Raises Refused where two passages name the
-    figure of a date under different conditions, because it is then unclear which patients the date is for.
+    They are measured on a computed schedule, so that paper and phone cannot differ. Raises Refused where two passages name the
+    figure of a date under different conditions, because it is then unclear which patients have that date.
     """
     device, material = sheet.device, sheet.material
     conditions = _advice_conditions(sheet)
@@ -60,7 +60,7 @@ def waits(library: Library, sheet: FullSheet) -> tuple[Wait, ...]:
 
 
 def _advice_conditions(sheet: FullSheet) -> dict[str, Condition]:
-    """For each figure of `DATE_FIGURES` that the advice names, the condition of the passages that name it."""
+    """Return, for each figure of `DATE_FIGURES` that the advice names, the condition of the passages that name it."""
     conditions: dict[str, Condition] = {}
     problems = []
     for section in sheet.sections:
@@ -83,5 +83,5 @@ def _advice_conditions(sheet: FullSheet) -> dict[str, Condition]:
 
 
 def opening_hours_code(hours: Iterable[OpeningHours]) -> str:
-    """Opening hours for `isOpen` in page.js: `0,4,08:00,16:30` is Monday to Friday. Several are separated by a space."""
+    """Format opening hours for `isOpen` in page.js: `0,4,08:00,16:30` is Monday to Friday; entries are separated by spaces."""
     return " ".join(f"{part.first},{part.last},{part.opens:%H:%M},{part.closes:%H:%M}" for part in hours)
