@@ -1,4 +1,4 @@
-"""All that is loaded once, and the two main paths: print_sheet and phone_page. Begin reading here."""
+"""Everything that is loaded once, and the main paths: print_sheet, phone_page and publish. Start reading here."""
 
 from __future__ import annotations
 
@@ -36,9 +36,10 @@ from aftercare.site.site_files import site_files, withdrawn
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """The content, translations, sheets and templates of one clinic, all read once, and the printer that keeps finished sheets.
+    """The content, translations, sheets and templates of one clinic, read once, and the printer with its cache of PDFs.
 
-    `sheets` are the full sheets by the ids of their device and material.
+    `home` is the clinic's folder. `sheets` are the full sheets by the ids of device and material, `messages` the translations
+    by language tag.
     """
 
     places: Places
@@ -52,13 +53,13 @@ class Desk:
 
     @classmethod
     def open(cls, places: Places, home: Path | None = None, templates: Templates | None = None) -> Desk:
-        """Reads everything once; raises Refused with every problem, here and not on the first patient.
+        """Read everything; `home` is the content folder by default, `templates` are read if not given.
 
-        `templates`, where they have been read already, are used instead of reading them again.
+        Raises Refused with the problems of the content files, of the clinic's languages, or of the sheets.
         """
         home = home or places.content
         library = load_library(places, home)
-        _refuse_unknown(library.clinic)
+        _refuse_unknown_languages(library.clinic)
         sheets = arrange_all(library)
         messages = {tag: read_translations(places, home, tag) for tag in LANGUAGES if tag != SOURCE}
         path = home / "approvals.yaml"
@@ -76,30 +77,27 @@ class Desk:
         )
 
     def as_draft(self) -> Desk:
-        """The same desk with nothing approved. A sheet that fits with its draft marks still fits when they go."""
+        """Return a desk with nothing approved, for checks: a sheet that fits with its draft marks also fits without them."""
         return replace(self, approvals=Approvals())
 
     @property
     def clinic(self) -> Clinic:
-        """The clinic of this desk."""
+        """The clinic of the library."""
         return self.library.clinic
 
     @property
     def languages(self) -> tuple[str, ...]:
-        """The tags a sheet can be asked for in: English, which stands in for any other, then what the clinic offers."""
+        """The tags of the languages of this desk: English, which replaces any other, then those that the clinic offers."""
         return tuple(dict.fromkeys((SOURCE, *self.clinic.languages)))
 
     # ---- the main paths ----
 
     def print_sheet(self, choices: Choices, tag: str, paper: Paper, size: Size = Size.REGULAR) -> bytes:
-        """The take-home sheet as PDF. Raises Refused rather than print anything unsound.
-
-        A sheet too long with all its reasons is printed with fewer; one still too long is refused.
-        """
+        """Print the take-home sheet as PDF. Raises Refused as `translate` and `SheetPrinter.sheet` do."""
         return self.print_translated(self.translate(choices, tag), paper, size)
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
-        """The static page behind the QR code, for everyone with this device in this material."""
+        """Render the page behind the QR code, for all patients with this device in this material. Raises Refused."""
         return phone_page(self.translate_full(self.sheets[device.id, material.id], tag), self.frame)
 
     def publish(
@@ -107,11 +105,12 @@ class Desk:
         site: Path,
         *,
         progress: Callable[[int, int], None] = lambda _done, _total: None,
-        waiting: Callable[[], None] = lambda: None,
+        on_wait: Callable[[], None] = lambda: None,
     ) -> Published:
-        """The phone site as a folder of static files, all or nothing.
+        """Write the phone site into a folder, atomically.
 
-        `progress` is called with how many pages of how many are rendered, `waiting` where another publisher holds the folder.
+        `progress` is called with the number of rendered pages and of all pages, `on_wait` before waiting for another publisher.
+        Raises Refused as `site.publish.publish` does, and where a sheet has problems in English.
         """
         sheets = tuple(in_languages(self.sheets.values(), self.clinic.languages, self.translate_full))
         total = sum(len(sheet.translated) for sheet in sheets)
@@ -120,28 +119,31 @@ class Desk:
             pages.append(page)
             progress(len(pages), total)
         files = (*pages, *site_files(sheets, pages, self.frame))
-        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, frame=self.frame), waiting=waiting)
+        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, frame=self.frame), on_wait=on_wait)
 
     # ---- their steps ----
 
     def choose(self, picked: Picked) -> Choices:
-        """What was picked, checked."""
+        """Validate what was picked. Raises Refused with every problem."""
         return choose(self.library, picked)
 
     def settle(self, choices: Choices) -> PatientSheet:
-        """The sheet of one patient, in no language yet. Raises Refused for a contradiction or a fact that is missing."""
+        """Return the sheet of one patient, untranslated. Raises Refused for a contradiction or a missing fact."""
         return settle(self.library, self.sheets[choices.device.id, choices.material.id], choices)
 
     def translate(self, choices: Choices, tag: str) -> TranslatedSheet[PatientSheet]:
-        """The sheet of one patient in a language; refuses with every sentence that is missing or unsound there."""
+        """Compose and translate the sheet of one patient. Raises Refused as `settle` and `translate_patient` do."""
         return self.translate_patient(self.settle(choices), tag)
 
     def translate_patient(self, sheet: PatientSheet, tag: str) -> TranslatedSheet[PatientSheet]:
-        """A patient's sheet in a language; refuses as `translate` does."""
+        """Translate a patient's sheet.
+
+        Raises Refused for an unset clinic file, an unknown language, and every sentence that is untranslated or unsound.
+        """
         return self._translate(sheet, tag)
 
     def translate_full(self, sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
-        """A full sheet in a language; refuses as `translate` does."""
+        """Translate a full sheet. Raises Refused as `translate_patient` does."""
         return self._translate(sheet, tag)
 
     def _translate(self, sheet: SheetT, tag: str) -> TranslatedSheet[SheetT]:
@@ -150,33 +152,33 @@ class Desk:
         return translate(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
 
     def print_translated(self, translated: TranslatedSheet[PatientSheet], paper: Paper, size: Size = Size.REGULAR) -> bytes:
-        """The PDF of a sheet that has been translated. Raises Refused as `print_sheet` does."""
+        """Print a translated sheet as PDF. Raises Refused as `SheetPrinter.sheet` does."""
         return self.printer.sheet(translated, self.address(translated), paper, size).pdf
 
     def paper_html(self, translated: TranslatedSheet[PatientSheet], size: Size = Size.REGULAR) -> str:
-        """The page that `print_translated` lays out, with all its reasons; its stylesheet knows the paper."""
+        """Render the HTML that `print_translated` prints, with all its reasons; the paper is in the stylesheet."""
         return paper_page(translated, self.address(translated), size, self.frame.templates)
 
     def address(self, translated: TranslatedSheet[PatientSheet]) -> str:
-        """The address behind the QR code of a sheet."""
+        """Return the address in the QR code of a sheet."""
         return address(self.clinic, translated.sheet.choices, translated.language.tag, translated.edition)
 
     def language_problems(self, sheet: FullSheet, tag: str) -> tuple[Problem, ...]:
-        """Why a sheet cannot be had in a language; empty when it can."""
+        """Return the problems of a sheet in a language; empty where it can be printed in it."""
         try:
             self.translate_full(sheet, tag)
         except Refused as refused:
             return refused.problems
         return ()
 
-    # ---- words to things ----
+    # ---- lookups by name ----
 
-    def device(self, word: str) -> Device:
-        """A device by its id. Raises Refused for an unknown one."""
-        return self.library.devices[_known("device", word, self.library.devices, Fault.UNKNOWN_DEVICE)]
+    def device(self, id_: str) -> Device:
+        """Return a device by its id. Raises Refused for an unknown one."""
+        return self.library.devices[_known("device", id_, self.library.devices, Fault.UNKNOWN_DEVICE)]
 
     def language(self, tag: str) -> Language:
-        """English, or another language this clinic offers."""
+        """Return a language of this desk by its tag. Raises Refused for any other."""
         if tag not in self.languages:
             raise Refused.one(
                 Fault.UNKNOWN_LANGUAGE,
@@ -188,38 +190,41 @@ class Desk:
             )
         return LANGUAGES[tag]
 
-    def paper(self, word: str) -> Paper:
-        """A paper by name; the clinic's own where none is given. Raises Refused for an unknown one."""
-        return Paper(_known("paper", word, Paper, Fault.UNKNOWN_NAME)) if word else self.clinic.paper
+    def paper(self, name: str) -> Paper:
+        """Return a paper by name, the clinic's for "". Raises Refused for an unknown one."""
+        return Paper(_known("paper", name, Paper, Fault.UNKNOWN_NAME)) if name else self.clinic.paper
 
-    def size(self, word: str) -> Size:
-        """A text size by name; regular where none is given. Raises Refused for an unknown one."""
-        return Size(_known("text size", word, Size, Fault.UNKNOWN_NAME)) if word else Size.REGULAR
+    def size(self, name: str) -> Size:
+        """Return a text size by name, regular for "". Raises Refused for an unknown one."""
+        return Size(_known("text size", name, Size, Fault.UNKNOWN_NAME)) if name else Size.REGULAR
 
 
-def _known(kind: str, word: str, known: Iterable[str], fault: Fault) -> str:
-    """The word. Raises Refused where it is not one of those known."""
+def _known(kind: str, name: str, known: Iterable[str], fault: Fault) -> str:
+    """Return `name`. Raises Refused where it is not one of `known`."""
     names = tuple(known)
-    if word not in names:
+    if name not in names:
         what = f"No {kind} is called {{}}."
-        raise Refused.one(fault, what, subject=(word,), allowed=names, suggestion=nearest(word, names))
-    return word
+        raise Refused.one(fault, what, subject=(name,), allowed=names, suggestion=nearest(name, names))
+    return name
 
 
 def read_translations(places: Places, home: Path, tag: str) -> Messages:
-    """The program's translations with the clinic's own after them, for sentences the clinic wrote itself."""
-    path, own = places.translations / f"{tag}.po", home / "translations" / f"{tag}.po"
+    """Read the program's translations into a language, with the clinic's own translations in their place where it has any.
+
+    Raises Refused for a file that cannot be read; other problems are in `Messages.problems`.
+    """
+    path, clinic_path = places.translations / f"{tag}.po", home / "translations" / f"{tag}.po"
     messages = read_messages(read_optional(path) or "", shown(path, places.content))
-    added = read_optional(own)
-    return messages if added is None else messages.under(read_messages(added, shown(own, places.content)))
+    clinic_text = read_optional(clinic_path)
+    return messages if clinic_text is None else messages.under(read_messages(clinic_text, shown(clinic_path, places.content)))
 
 
-def _refuse_unknown(clinic: Clinic) -> None:
-    """Raises Refused for a language in the clinic file that no sheet can be printed in."""
+def _refuse_unknown_languages(clinic: Clinic) -> None:
+    """Raise Refused for the languages in the clinic file that this program does not have."""
     problems = [
         Problem(
             Fault.UNKNOWN_LANGUAGE,
-            "{} says {}, which is no language we print.",
+            "{} says {}, which is no language of this program.",
             subject=("languages", tag),
             allowed=tuple(LANGUAGES),
             suggestion=nearest(tag, LANGUAGES),

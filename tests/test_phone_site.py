@@ -141,7 +141,7 @@ def test_a_page_whose_translation_waits_is_left_to_its_readers(site: Path, tmp_p
 
     done = Desk.open(replace(find_places(), content=content), content).publish(tmp_path / "site")
 
-    assert "ES/SAF/index.html" in done.left
+    assert "ES/SAF/index.html" in done.retained
     assert done.withdrawn == ()
     assert (tmp_path / "site/ES/SAF/index.html").read_bytes() == before
     english = lxml.html.parse(str(tmp_path / "site/EN/SAF/index.html"))
@@ -197,7 +197,7 @@ def one_waiting() -> list[SheetInLanguages]:
     """Two sheets, the first of which waits for its Spanish."""
     arm, boot = sheets(("short-arm-cast",))[0], sheets(("tall-walker-boot",))[0]
     english = {tag: translated for tag, translated in arm.translated.items() if tag != "es"}
-    return [replace(arm, translated=english, waiting={"es": ()}), boot]
+    return [replace(arm, translated=english, untranslated={"es": ()}), boot]
 
 
 def test_a_code_that_is_gone_is_withdrawn_though_another_waits_for_its_translation() -> None:

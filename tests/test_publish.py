@@ -86,7 +86,7 @@ def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path:
 
     done = publish(pages("SAF"), tmp_path, withdrawn=lambda _path: None)
 
-    assert (done.left, done.withdrawn) == (("EN/LCF/index.html",), ())
+    assert (done.retained, done.withdrawn) == (("EN/LCF/index.html",), ())
     assert files(tmp_path)["EN/LCF/index.html"] == "LCF words AAAA"
     assert publish(pages("SAF", "LCF"), tmp_path).written == ()
 
@@ -149,7 +149,7 @@ def test_what_is_marked_as_withdrawn_is_not_told_as_left(tmp_path: Path) -> None
         pages("SAF"), tmp_path, withdrawn=lambda path: withdraw("555-0143")(path) if path == "EN/LCF/index.html" else None
     )
 
-    assert (done.withdrawn, done.left) == (("EN/LCF/index.html",), ("EN/BWP/index.html",))
+    assert (done.withdrawn, done.retained) == (("EN/LCF/index.html",), ("EN/BWP/index.html",))
 
 
 def test_only_what_nothing_had_changed_counts_as_unchanged(tmp_path: Path) -> None:

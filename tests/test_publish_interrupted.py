@@ -131,7 +131,7 @@ def test_a_publisher_that_waits_says_so_and_goes_on_once_the_other_was_killed(tm
         waiting.set()
         holder.kill()
 
-    done = publish(pages("SAF"), tmp_path, waiting=kill)
+    done = publish(pages("SAF"), tmp_path, on_wait=kill)
 
     holder.wait()
     holder.stdout.close()
@@ -159,7 +159,7 @@ def test_the_command_says_on_standard_error_that_it_waits(tmp_path: Path, shell:
 
 
 def test_a_publisher_that_need_not_wait_does_not_say_so(tmp_path: Path) -> None:
-    publish(pages("SAF"), tmp_path, waiting=lambda: pytest.fail("nobody holds the folder"))
+    publish(pages("SAF"), tmp_path, on_wait=lambda: pytest.fail("nobody holds the folder"))
 
 
 def test_at_every_moment_of_publishing_each_page_finds_what_it_loads(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,7 +14,7 @@ import pytest
 from aftercare.errors import Fault, Refused, Where
 from aftercare.site.record import read_record
 from aftercare.site.site_files import HEADERS
-from aftercare.site.verify import Verdict, verify
+from aftercare.site.verify import Comparison, verify
 from tests.nginx import HARDENED, nginx
 from tests.phone_world import path_of, publish_demo, sheets
 from tests.phone_world import served as served_by_us
@@ -28,16 +28,16 @@ def published(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def served(site: Path, work: Path, extra: str | None = None) -> Verdict:
+def served(site: Path, work: Path, extra: str | None = None) -> Comparison:
     with nginx(site, work, extra) if extra is not None else nginx(site, work) as host:
         return verify(host.address, site)
 
 
 def test_a_true_copy_under_a_sub_path_has_nothing_wrong(published: Path, tmp_path: Path) -> None:
-    verdict = served(published, tmp_path / "nginx")
+    comparison = served(published, tmp_path / "nginx")
 
-    assert (verdict.wrong, verdict.advice) == ((), ())
-    assert verdict.right > 15
+    assert (comparison.differences, comparison.advice) == ((), ())
+    assert comparison.equal > 15
 
 
 def test_every_file_that_differs_is_named_with_what_to_do(published: Path, tmp_path: Path) -> None:
@@ -46,38 +46,38 @@ def test_every_file_that_differs_is_named_with_what_to_do(published: Path, tmp_p
     (copy / path_of("short-arm-cast", "fiberglass") / "index.html").write_text("somebody else's page")
     (copy / "AR" / "worker.js").unlink()
     with nginx(copy, tmp_path / "nginx") as host:
-        verdict = verify(host.address, published)
+        comparison = verify(host.address, published)
 
-    found = {problem.where.path.removeprefix(host.address): problem.what for problem in verdict.wrong if problem.where}
+    found = {problem.where.path.removeprefix(host.address): problem.what for problem in comparison.differences if problem.where}
     assert sorted(found) == ["AR/worker.js", "EN/SAF/"]
     assert "404" in found["AR/worker.js"]
     assert "20 bytes instead of" in found["EN/SAF/"]
-    assert {problem.fault for problem in verdict.wrong} == {Fault.NOT_SERVED, Fault.CHANGED_SINCE}
+    assert {problem.fault for problem in comparison.differences} == {Fault.NOT_SERVED, Fault.CHANGED_SINCE}
 
 
 def test_a_host_that_leads_on_elsewhere_is_not_followed(published: Path, tmp_path: Path) -> None:
-    verdict = served(published, tmp_path / "nginx", "return 302 https://elsewhere.example/;")
+    comparison = served(published, tmp_path / "nginx", "return 302 https://elsewhere.example/;")
 
-    assert verdict.right == 0
-    assert {problem.subject for problem in verdict.wrong} == {("https://elsewhere.example/",)}
+    assert comparison.equal == 0
+    assert {problem.subject for problem in comparison.differences} == {("https://elsewhere.example/",)}
 
 
 def test_a_host_that_forgets_headers_and_compression_is_advised(published: Path, tmp_path: Path) -> None:
-    verdict = served(published, tmp_path / "nginx", "gzip off; add_header Set-Cookie a=b;")
+    comparison = served(published, tmp_path / "nginx", "gzip off; add_header Set-Cookie a=b;")
 
-    assert verdict.wrong == ()
-    advice = [problem.sentence() for problem in verdict.advice]
+    assert comparison.differences == ()
+    advice = [problem.sentence() for problem in comparison.advice]
     assert len(advice) == 4
     for word in ("X-Content-Type-Options", "Content-Security-Policy", "uncompressed", "cookie"):
         assert sum(word in sentence for sentence in advice) == 1
-    policy = next(problem for problem in verdict.advice if problem.subject == ("Content-Security-Policy",))
+    policy = next(problem for problem in comparison.advice if problem.subject == ("Content-Security-Policy",))
     assert policy.allowed == (f"Content-Security-Policy: {HEADERS['Content-Security-Policy']}",)
 
 
 def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Path, tmp_path: Path) -> None:
-    verdict = served(published, tmp_path / "nginx", "types { } default_type text/plain;")
+    comparison = served(published, tmp_path / "nginx", "types { } default_type text/plain;")
 
-    scripts = [problem for problem in verdict.wrong if problem.where and problem.where.path.endswith("worker.js")]
+    scripts = [problem for problem in comparison.differences if problem.where and problem.where.path.endswith("worker.js")]
     assert {problem.subject for problem in scripts} == {("text/plain",)}
     assert {problem.allowed for problem in scripts} == {("text/javascript", "application/javascript")}
 
@@ -85,7 +85,7 @@ def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Pat
 def test_what_only_hosts_read_need_not_be_served(published: Path, tmp_path: Path) -> None:
     refusing = "location = /care/sheets/_headers { return 404; }"
 
-    assert served(published, tmp_path / "nginx", f"{HARDENED} {refusing}").wrong == ()
+    assert served(published, tmp_path / "nginx", f"{HARDENED} {refusing}").differences == ()
 
 
 def test_another_content_of_the_same_length_is_told(published: Path, tmp_path: Path) -> None:
@@ -94,7 +94,7 @@ def test_another_content_of_the_same_length_is_told(published: Path, tmp_path: P
     page = copy / path_of("short-arm-cast", "fiberglass") / "index.html"
     page.write_text(page.read_text().replace("now", "not", 1))
     with nginx(copy, tmp_path / "nginx") as host:
-        (problem,) = verify(host.address, published).wrong
+        (problem,) = verify(host.address, published).differences
 
     assert (problem.fault, problem.where) == (Fault.CHANGED_SINCE, Where(f"{host.address}EN/SAF/"))
 
@@ -106,11 +106,11 @@ def test_the_older_name_of_a_scripts_type_is_as_good(published: Path, tmp_path: 
     """RFC 9239, section 6: application/javascript is an alias of text/javascript."""
     older = SCRIPTS.format("application/javascript js;", "application/octet-stream")
 
-    assert served(published, tmp_path / "nginx", older).wrong == ()
+    assert served(published, tmp_path / "nginx", older).differences == ()
 
 
 def test_a_file_served_without_any_type_is_told_since_browsers_then_refuse_a_script(published: Path, tmp_path: Path) -> None:
-    found = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).wrong
+    found = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).differences
 
     assert {problem.fault for problem in found} == {Fault.SERVED_OTHERWISE}
     assert all(problem.where and problem.where.path.endswith(".js") for problem in found)
@@ -127,7 +127,7 @@ def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: 
 
         answering = threading.Thread(target=answer)
         answering.start()
-        (problem,) = verify(f"http://127.0.0.1:{listening.getsockname()[1]}/", published).wrong
+        (problem,) = verify(f"http://127.0.0.1:{listening.getsockname()[1]}/", published).differences
         answering.join()
 
     assert (problem.fault, "220 mail.example" in problem.subject[0]) == (Fault.NOT_SERVED, True)
@@ -136,16 +136,16 @@ def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: 
 def test_progress_counts_every_file_that_was_asked_for(published: Path, tmp_path: Path) -> None:
     heard: list[tuple[int, int]] = []
     with nginx(published, tmp_path / "nginx") as host:
-        verdict = verify(host.address, published, progress=lambda done, of: heard.append((done, of)))
+        comparison = verify(host.address, published, progress=lambda done, of: heard.append((done, of)))
 
-    assert heard == [(number, verdict.right) for number in range(1, verdict.right + 1)]
+    assert heard == [(number, comparison.equal) for number in range(1, comparison.equal + 1)]
 
 
 def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path) -> None:
-    verdict = verify("http://127.0.0.1:9/", published)  # the discard port, where nothing listens
+    comparison = verify("http://127.0.0.1:9/", published)  # the discard port, where nothing listens
 
-    assert verdict.right == 0
-    (problem,) = verdict.wrong
+    assert comparison.equal == 0
+    (problem,) = comparison.differences
     assert problem.fault is Fault.NOT_SERVED
     assert "does not answer" in problem.what
     assert "Connection refused" in problem.subject[0]
@@ -160,9 +160,9 @@ def test_a_packed_answer_that_cannot_be_unpacked_is_one_that_does_not_answer(pub
 
     with served_by_us(published) as host:
         host.instead |= dict.fromkeys((f"/{path.removesuffix('index.html')}" for path in read_record(published)), broken)
-        verdict = verify(host.address, published)
+        comparison = verify(host.address, published)
 
-    assert [problem.fault for problem in verdict.wrong] == [Fault.NOT_SERVED]
+    assert [problem.fault for problem in comparison.differences] == [Fault.NOT_SERVED]
 
 
 @pytest.mark.parametrize(

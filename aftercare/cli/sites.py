@@ -55,14 +55,14 @@ def publish(folder: Path, address: str | None, home: Path | None) -> None:
         verify_site(folder, address, desk.clinic)
         return
     with progress_bar("Pages") as progress:
-        waiting = partial(click.echo, f"Waiting for another publication into {folder} to end.", err=True)
-        published = desk.publish(folder, progress=progress, waiting=waiting)
+        on_wait = partial(click.echo, f"Waiting for another publication into {folder} to end.", err=True)
+        published = desk.publish(folder, progress=progress, on_wait=on_wait)
     click.echo(
         f"Wrote {len(published.written)} files, left {published.unchanged} unchanged, "
         f"archived {len(published.archived)} earlier editions, withdrew {len(published.withdrawn)} codes."
     )
-    if published.left:
-        click.echo(f"Left {len(published.left)} pages as they were: their sheets wait for a translation.", err=True)
+    if published.retained:
+        click.echo(f"Left {len(published.retained)} pages as they were: their sheets wait for a translation.", err=True)
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
 
@@ -70,17 +70,17 @@ def publish(folder: Path, address: str | None, home: Path | None) -> None:
 def verify_site(folder: Path, address: str, clinic: Clinic) -> None:
     """Prints how the files that a host serves differ from those in the folder; exit code 1 if any does."""
     with progress_bar("Files") as progress:
-        verdict = verify(address, folder, progress=progress)
-    for line in grouped_lines(verdict.wrong):
+        comparison = verify(address, folder, progress=progress)
+    for line in grouped_lines(comparison.differences):
         click.echo(line, err=True)
-    for problem in verdict.advice:
+    for problem in comparison.advice:
         click.echo(f"Advice: {problem}", err=True)
     if address != clinic.phone_site:
         click.echo(
             f"Advice: Sheets lead to {clinic.phone_site or 'no address yet'}, as 'phone-site' in clinic.md says.", err=True
         )
-    click.echo(f"{verdict.right} files are served as published, {len(verdict.wrong)} are not.")
-    if verdict.wrong:
+    click.echo(f"{comparison.equal} files are served as published, {len(comparison.differences)} are not.")
+    if comparison.differences:
         sys.exit(1)
 
 

@@ -1,13 +1,13 @@
-"""Earlier editions: where they are kept, and what is changed in them so that they say so and still lead to the present one."""
+"""Paths and text of archived pages: earlier editions that stay online below `archive/`."""
 
 from __future__ import annotations
 
 
 def archive_path(path: str, edition: str) -> str:
-    """Where the page at `path` stays once a newer edition has taken its place."""
+    """Return the path in the archive of the page at `path` in an earlier edition."""
     return f"archive/{edition}/{path}"
 
 
 def archived(text: str) -> str:
-    """An earlier page: its notice is shown, and its links out of its folder reach the present site from two folders deeper."""
+    """Return the text of a page for the archive: the notice `#earlier` is shown, links with `../../` go up two more folders."""
     return text.replace(' id="earlier" hidden', ' id="earlier"').replace('"../../', '"../../../../')

@@ -1,10 +1,11 @@
 """Replaces many files atomically: stage, write a journal, rename. An interrupted run is completed by the next.
 
-site untouched                          | the journal stands: the next run completes it | done
-stage every file ... write the journal -> rename file after file ..................... -> remove the journal
+1. Stage every file. An interruption here leaves the site unchanged.
+2. Write the journal, then rename file after file. After an interruption here the next run completes the renames.
+3. Remove the journal.
 
-Rendering everything anew would heal the pages without a journal too, but not the archive: a run interrupted among its renames
-and followed by another edition would leave pages that were online for a while and are archived nowhere.
+Without a journal, the next run would repair the pages but not the archive: after a run that is interrupted between two renames
+and followed by a new edition, pages that were online for a while would not be archived.
 """
 
 from __future__ import annotations
@@ -18,42 +19,43 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from aftercare.errors import Fault, Refused, Where
-from aftercare.site.record import OURS, RECORD, is_site_path
+from aftercare.site.record import RECORD, STATE_FOLDER, is_site_path
 
 JOURNAL = "journal.json"
 
 
 @contextmanager
-def locked(site: Path, waiting: Callable[[], None]) -> Iterator[None]:
-    """Holds the folder for one publisher; `waiting` is called where another holds it and this one has to wait.
+def locked(site: Path, on_wait: Callable[[], None]) -> Iterator[None]:
+    """Lock the folder exclusively. `on_wait` is called before waiting for another publisher to release it.
 
-    The system releases the lock when its holder ends, however it ends. A folder that was not a published one and into which
-    nothing could be published is left as it was.
+    The lock ends with its process. If the block fails in a folder that was not published before, the folders made here are
+    removed again. Raises OSError where the folder cannot be written.
     """
-    ours, site_existed = site / OURS, site.exists()
-    ours_existed = ours.exists()
+    state, site_existed = site / STATE_FOLDER, site.exists()
+    state_existed = state.exists()
     while True:
-        ours.mkdir(parents=True, exist_ok=True)
-        with (ours / "lock").open("w") as lock:
+        state.mkdir(parents=True, exist_ok=True)
+        with (state / "lock").open("w") as lock:
             try:
                 fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
             except BlockingIOError:
-                waiting()
+                on_wait()
                 fcntl.flock(lock, fcntl.LOCK_EX)
-            if not _is_file(ours / "lock", lock.fileno()):
-                continue  # the holder failed and removed its folder: what we hold is no longer the lock
+            if not _is_open_file(state / "lock", lock.fileno()):
+                continue  # the previous holder failed and removed the folder with the file that is locked now
             try:
                 yield
             except BaseException:
-                if not ours_existed and not (ours / JOURNAL).exists():
-                    shutil.rmtree(ours)
+                if not state_existed and not (state / JOURNAL).exists():
+                    shutil.rmtree(state)
                     if not site_existed:
                         site.rmdir()
                 raise
             return
 
 
-def _is_file(path: Path, descriptor: int) -> bool:
+def _is_open_file(path: Path, descriptor: int) -> bool:
+    """Whether `path` still is the file that `descriptor` has open."""
     try:
         return os.path.samestat(path.stat(), os.fstat(descriptor))
     except FileNotFoundError:
@@ -61,17 +63,17 @@ def _is_file(path: Path, descriptor: int) -> bool:
 
 
 class Staging:
-    """New files of one publication, set aside until all are written. Use under `locked`."""
+    """The files of one publication, staged until all are written. Use under `locked`; all methods raise OSError."""
 
     def __init__(self, site: Path) -> None:
         self.site = site
-        self._stage = site / OURS / "stage"
-        self._undo = site / OURS / "undo"
-        self._journal = site / OURS / JOURNAL
+        self._stage = site / STATE_FOLDER / "stage"
+        self._undo = site / STATE_FOLDER / "undo"
+        self._journal = site / STATE_FOLDER / JOURNAL
         self._paths: list[str] = []
 
     def recover(self) -> None:
-        """Complete an interrupted run whose files were all staged; discard any other. Raises Refused for a bad journal."""
+        """Complete an interrupted run if it has a journal, else discard it. Raises Refused for a damaged journal."""
         if self._journal.exists():
             for number, path in enumerate(self._read_journal()):
                 if (staged := self._stage / str(number)).exists():
@@ -82,21 +84,21 @@ class Staging:
         self._undo.mkdir()
 
     def add(self, path: str, content: bytes) -> None:
-        """Stage one file; files are moved in the order in which they were added."""
+        """Stage one file. Files are moved in the order in which they were added."""
         (self._stage / str(len(self._paths))).write_bytes(content)
         self._paths.append(path)
 
     def commit(self) -> None:
-        """Move every staged file into place. When a move fails, all are moved back and the error is raised again."""
+        """Move every staged file into place. If a move fails, undo all of them and raise its OSError."""
         if not self._paths:
             return
-        os.sync()  # staged bytes must be on the disk before the journal promises them
-        draft = self._journal.with_suffix(".new")
-        with draft.open("w", encoding="utf-8") as file:
+        os.sync()  # staged files must be on the disk before a journal that names them
+        new_journal = self._journal.with_suffix(".new")
+        with new_journal.open("w", encoding="utf-8") as file:
             json.dump(self._paths, file)
             file.flush()
             os.fsync(file.fileno())
-        draft.replace(self._journal)
+        new_journal.replace(self._journal)
         try:
             for number, path in enumerate(self._paths):
                 self._save_previous(number, path)
@@ -107,7 +109,7 @@ class Staging:
         self._journal.unlink()
 
     def clear(self) -> None:
-        """Discard what is staged and has not been moved; where a journal stands, the next run needs it."""
+        """Discard the staged files, except where a journal shows that the next run needs them."""
         if self._journal.exists():
             return
         for folder in (self._stage, self._undo):
@@ -115,7 +117,7 @@ class Staging:
                 shutil.rmtree(folder)
 
     def _read_journal(self) -> list[str]:
-        """The paths of an interrupted run, in staged order. Raises Refused for a journal that is not one of ours."""
+        """Return the paths of an interrupted run in staged order. Raises Refused for a damaged journal."""
         try:
             paths = json.loads(self._journal.read_text(encoding="utf-8"))
         except (OSError, ValueError, RecursionError) as error:
@@ -136,12 +138,12 @@ class Staging:
         )
 
     def _save_previous(self, number: int, path: str) -> None:
-        """Keep the file that is about to be replaced, so that it can be moved back."""
+        """Save the file that is about to be replaced, for `_roll_back`."""
         live, previous = self.site / path, self._undo / str(number)
         if live.exists():
             try:
                 os.link(live, previous)
-            except OSError:  # a disk without hard links
+            except OSError:  # a file system without hard links
                 shutil.copy2(live, previous)
 
     def _move(self, staged: Path, path: str) -> None:
@@ -162,7 +164,7 @@ class Staging:
         self._journal.unlink()
 
     def _remove_empty_folders(self, path: str) -> None:
-        """Remove the folders that were made for a file and hold nothing else."""
+        """Remove the empty folders above a removed file."""
         for folder in (self.site / path).parents:
             if folder == self.site or any(folder.iterdir()):
                 return
@@ -170,7 +172,7 @@ class Staging:
 
 
 def cannot_write(site: Path, error: OSError) -> Refused:
-    """The refusal of a folder that could not be written, with what stays true of it."""
+    """Return the refusal for an error that occurred while `site` was written and whose changes were undone."""
     return Refused.one(
         Fault.CANNOT_WRITE,
         "{} cannot be written: {}. What was published before is untouched.",

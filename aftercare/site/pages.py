@@ -1,4 +1,4 @@
-"""The patients' pages of a phone site: every device in every material, in each language that can have it."""
+"""Renders the patients' pages of a phone site: every device in every material and language."""
 
 from __future__ import annotations
 
@@ -18,36 +18,39 @@ Translate = Callable[[FullSheet, str], TranslatedSheet[FullSheet]]
 
 @dataclass(frozen=True, slots=True)
 class SheetInLanguages:
-    """One device in one material, in every language that can have it; `waiting` says why the others cannot."""
+    """One device in one material in every language that has a translation of it, by tag.
+
+    `untranslated` gives the problems of the other languages, by tag.
+    """
 
     code: str
     translated: Mapping[str, TranslatedSheet[FullSheet]]
-    waiting: Mapping[str, tuple[Problem, ...]]
+    untranslated: Mapping[str, tuple[Problem, ...]]
 
     @property
     def languages(self) -> tuple[Language, ...]:
-        """The languages its pages lead to."""
+        """The languages in which this sheet is published."""
         return tuple(LANGUAGES[tag] for tag in self.translated)
 
 
 def in_languages(sheets: Iterable[FullSheet], tags: Sequence[str], translate: Translate) -> Iterator[SheetInLanguages]:
-    """The sheets in the languages with these tags. Raises Refused when a sheet cannot even be had in English."""
+    """Translate sheets into the languages with these tags. Raises Refused for a sheet with problems in English."""
     for sheet in sheets:
         translated: dict[str, TranslatedSheet[FullSheet]] = {}
-        waiting: dict[str, tuple[Problem, ...]] = {}
+        untranslated: dict[str, tuple[Problem, ...]] = {}
         for tag in dict.fromkeys((SOURCE, *tags)):
             try:
                 translated[tag] = translate(sheet, tag)
             except Refused as refused:
                 if tag == SOURCE:
                     raise
-                waiting[tag] = refused.problems
-        offered = {tag: translated[tag] for tag in tags if tag in translated}
-        yield SheetInLanguages(code(sheet.device.code, sheet.material.code), offered, waiting)
+                untranslated[tag] = refused.problems
+        published = {tag: translated[tag] for tag in tags if tag in translated}
+        yield SheetInLanguages(code(sheet.device.code, sheet.material.code), published, untranslated)
 
 
 def patient_pages(sheets: Iterable[SheetInLanguages], frame: PhoneFrame) -> Iterator[Page]:
-    """The page of each sheet in each of its languages."""
+    """Render the page of each sheet in each of its languages. Raises Refused as `phone_page` does."""
     for sheet in sheets:
         for translated in sheet.translated.values():
             yield Page(

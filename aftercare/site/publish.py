@@ -1,4 +1,4 @@
-"""Publishing: pages become a folder of static files, all or nothing. A page is written where its bytes differ."""
+"""Publishes pages as a folder of static files, atomically. Writes only the files whose bytes differ."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from aftercare.site.archive import archive_path, archived
 from aftercare.site.journal import Staging, cannot_write, locked
 from aftercare.site.record import (
     HEADERS_SIGNATURE,
-    OURS,
     PATH_RULE,
     RECORD,
+    STATE_FOLDER,
     Entry,
     digest,
     is_site_path,
@@ -21,16 +21,17 @@ from aftercare.site.record import (
     record_text,
 )
 
-# The edition of a page that says that its code is no longer in use.
+# `edition` of a page which says that its code is no longer in use.
 WITHDRAWN = "withdrawn"
-# The edition of a list of sheets: no paper leads to it, but like a page it is replaced when it is no longer offered.
+# `edition` of a list of sheets. No QR code leads to it, but it is withdrawn like a page.
 LIST = "list"
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One file to publish. `path` is relative, with `/`. `edition` is the code printed on the paper that leads to this page,
-    WITHDRAWN for a page that says so, LIST for a list of sheets, and empty for files that no paper leads to.
+    """One file to publish. `path` is relative to the site, with `/`.
+
+    `edition` is the edition of a patients' page as printed on paper, else WITHDRAWN or LIST, else empty.
     """
 
     path: str
@@ -40,14 +41,15 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What one publication did, by path: written new or anew, put into the archive, marked as withdrawn, left as they were
-    though no longer offered; and how many files were unchanged.
+    """The result of one publication: paths, and the number of files that were already there with the same bytes.
+
+    `withdrawn` are among `written`. `retained` were published before and are neither among the pages nor withdrawn.
     """
 
     written: tuple[str, ...]
     archived: tuple[str, ...]
     withdrawn: tuple[str, ...]
-    left: tuple[str, ...]
+    retained: tuple[str, ...]
     unchanged: int
 
 
@@ -56,70 +58,75 @@ def publish(
     site: Path,
     *,
     withdrawn: Callable[[str], Page | None] = lambda _path: None,
-    waiting: Callable[[], None] = lambda: None,
+    on_wait: Callable[[], None] = lambda: None,
 ) -> Published:
-    """Make the folder `site` hold these pages. A page published before and not among them is replaced by what `withdrawn` makes
-    of its path, for good; where it makes None the page is left as it is. A page of a new edition leaves the earlier one under
-    `archive/`. `waiting` is called where another publisher holds the folder and this one has to wait for it.
+    """Write these pages into the folder `site`.
 
-    Raises Refused (CANNOT_WRITE, BAD_VALUE, BAD_FILE, DUPLICATE); the folder is then as it was before.
+    A page that was published before and is not among them is replaced by `withdrawn(path)`, or left as it is where that is
+    None. Where a page has a new edition, the earlier one moves to `archive/`. `on_wait` is called before waiting for another
+    publisher. Raises Refused (CANNOT_WRITE, BAD_VALUE, BAD_FILE, DUPLICATE); the folder is then unchanged.
     """
-    wanted = _by_path(pages)
-    _refuse_foreign(site)  # before the lock, which writes a file of ours
+    pages_by_path = _by_path(pages)
+    _refuse_foreign(site)  # before the lock, which creates files
     try:
-        with locked(site, waiting):
+        with locked(site, on_wait):
             staging = Staging(site)
             staging.recover()
             try:
-                done = _stage(wanted, site, read_record(site), staging, withdrawn)
+                published = _stage(pages_by_path, site, read_record(site), staging, withdrawn)
                 staging.commit()
             finally:
                 staging.clear()
-            return done
+            return published
     except OSError as error:
         raise cannot_write(site, error) from error
 
 
 def _stage(
-    wanted: dict[str, Page],
+    pages: dict[str, Page],
     site: Path,
     record: Mapping[str, Entry],
     staging: Staging,
     withdrawn: Callable[[str], Page | None],
 ) -> Published:
-    """Stage every file that differs from what the folder holds, and the record, in the order in which they may be moved."""
-    gone = [path for path, entry in record.items() if entry.edition and path not in wanted and not path.startswith("archive/")]
-    marked = {path: page for path in gone if (page := withdrawn(path))}
-    contents = {path: page.text.encode() for path, page in (wanted | marked).items()}
+    """Stage the archive copies, every file that differs from the one in the folder, and the record, in the order of moving."""
+    missing = [
+        path for path, entry in record.items() if entry.edition and path not in pages and not path.startswith("archive/")
+    ]
+    withdrawals = {path: page for path in missing if (page := withdrawn(path))}
+    new_pages = pages | withdrawals
+    contents = {path: page.text.encode() for path, page in new_pages.items()}
     live = {path: _read(site / path) for path in contents}
     differing = sorted((path for path, content in contents.items() if content != live[path]), key=_moving_order)
-    now = dict(record)
-    earlier: list[str] = []
+    new_record = dict(record)
+    archive_paths: list[str] = []
     for path in differing:
-        entry, before = record.get(path), live[path]
-        if entry and before and _is_earlier_edition(path, (wanted | marked)[path], entry, before, record):
-            copy = archived(before.decode()).encode()
-            to = archive_path(path, entry.edition)
-            staging.add(to, copy)
-            now[to] = Entry(entry.edition, digest(copy), len(copy))
-            earlier.append(to)
+        entry, content = record.get(path), live[path]
+        if entry and content and _is_earlier_edition(new_pages[path], entry, content, record):
+            copy = archived(content.decode()).encode()
+            archive_paths.append(archive_path(path, entry.edition))
+            staging.add(archive_paths[-1], copy)
+            new_record[archive_paths[-1]] = Entry(entry.edition, digest(copy), len(copy))
     for path in differing:
         staging.add(path, contents[path])
-    for path, page in (wanted | marked).items():
-        now[path] = Entry(page.edition, digest(contents[path]), len(contents[path]))
-    if now != record:
-        staging.add(RECORD, record_text(now).encode())
+    for path, page in new_pages.items():
+        new_record[path] = Entry(page.edition, digest(contents[path]), len(contents[path]))
+    if new_record != record:
+        staging.add(RECORD, record_text(new_record).encode())
     return Published(
         written=tuple(differing),
-        archived=tuple(earlier),
-        withdrawn=tuple(path for path in differing if path in marked),
-        left=tuple(path for path in gone if path not in marked),
+        archived=tuple(archive_paths),
+        withdrawn=tuple(path for path in differing if path in withdrawals),
+        retained=tuple(path for path in missing if path not in withdrawals),
         unchanged=len(contents) - len(differing),
     )
 
 
 def _moving_order(path: str) -> tuple[int, int, str]:
-    """What a page loads comes before the page, a page before the lists that lead to it, workers, which renew pages, last."""
+    """Sort key: files before the pages that load them, pages before the lists that link to them, and service workers last.
+
+    A worker comes last because a new one makes phones fetch the pages again.
+    """
     kind = 2 if path.endswith("worker.js") else 1 if path.endswith(".html") else 0
     return kind, -path.count("/"), path
 
@@ -131,14 +138,15 @@ def _read(path: Path) -> bytes | None:
         return None
 
 
-def _is_earlier_edition(path: str, page: Page, entry: Entry, before: bytes, record: Mapping[str, Entry]) -> bool:
-    """Whether what stands there now is an earlier edition, still as we wrote it and not archived yet."""
-    if entry.edition in ("", WITHDRAWN, LIST, page.edition) or archive_path(path, entry.edition) in record:
+def _is_earlier_edition(page: Page, entry: Entry, live: bytes, record: Mapping[str, Entry]) -> bool:
+    """Whether the live file is an earlier edition of the page, unchanged since it was published, and not archived yet."""
+    if entry.edition in ("", WITHDRAWN, LIST, page.edition) or archive_path(page.path, entry.edition) in record:
         return False
-    return digest(before) == entry.digest
+    return digest(live) == entry.digest
 
 
 def _by_path(pages: Iterable[Page]) -> dict[str, Page]:
+    """Index the pages by path. Raises Refused for every path that is invalid or used twice."""
     by_path: dict[str, Page] = {}
     problems = []
     for page in pages:
@@ -155,13 +163,13 @@ def _by_path(pages: Iterable[Page]) -> dict[str, Page]:
 
 
 def _refuse_foreign(site: Path) -> None:
-    """Raises Refused for a folder that holds other files and nothing of ours: a mistyped path, not a phone site."""
+    """Raise Refused for a folder that holds files but was never published to, such as a mistyped path."""
     if not site.is_dir() or read_record(site):
         return
     headers = site / "_headers"
     if headers.is_file() and headers.read_text(encoding="utf-8", errors="replace").startswith(HEADERS_SIGNATURE):
         return
-    if others := sorted(path.name for path in site.iterdir() if path.name != OURS):
+    if others := sorted(path.name for path in site.iterdir() if path.name != STATE_FOLDER):
         raise Refused.one(
             Fault.CANNOT_WRITE,
             "The folder holds files that were not published from here, such as {}.",

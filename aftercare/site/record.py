@@ -1,4 +1,4 @@
-"""What a published folder holds: for every file its edition, digest and size, recorded beside the files."""
+"""Reads and formats the record of a published folder: the edition, digest and size of every file."""
 
 from __future__ import annotations
 
@@ -12,26 +12,26 @@ from typing import Any
 
 from aftercare.errors import Fault, Problem, Refused, Where
 
-# Our own folder inside a published one: a rename is atomic on one disk only, and so the record moves with the site.
-OURS = ".publish"
-RECORD = f"{OURS}/record.json"
-# The first line of our `_headers`, which shows that a folder is ours even without its record.
+# Holds the record, the lock and staged files. Inside the site, because renames are atomic on one file system only.
+STATE_FOLDER = ".publish"
+RECORD = f"{STATE_FOLDER}/record.json"
+# The first line of `_headers`, by which a published folder is recognized without its record.
 HEADERS_SIGNATURE = "# Written by 'aftercare publish'; changes are overwritten."
 
-# Letters, digits and a few marks, so that a path means the same on every disk, server and object store; no part begins with a
-# dot, so that none leads out of the folder.
+# Only characters that every file system, server and object store treats alike. No part begins with a dot, so that no path leads
+# out of the folder.
 _PATH = re.compile(r"(?!\.)[A-Za-z0-9._-]+(/(?!\.)[A-Za-z0-9._-]+)*")
 PATH_RULE = "letters, digits, '.', '-', '_' and '/', relative, no part beginning with '.'"
 
 
 def is_site_path(path: str) -> bool:
-    """Whether this can be the path of a published file: relative to the site, and never outside it."""
+    """Whether this is a valid path of a published file (`PATH_RULE`)."""
     return _PATH.fullmatch(path) is not None
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One published file. `edition` is that of its page, `digest` is of its bytes, `size` counts them."""
+    """One published file: the edition of its page (see `Page`), the digest of its bytes, and its size in bytes."""
 
     edition: str
     digest: str
@@ -39,14 +39,14 @@ class Entry:
 
 
 def digest(content: bytes) -> str:
-    """A hash of these bytes in 32 hexadecimal digits: 128 bits, so that no two contents ever share one."""
+    """Return the hash of a file in 32 hexadecimal digits: 128 bits, so that two files never have the same."""
     return blake2b(content, digest_size=16).hexdigest()
 
 
 def read_record(site: Path) -> dict[str, Entry]:
-    """Every file published into this folder, by its path; empty for a new folder.
+    """Return every file published into a folder by its path; empty for a new folder.
 
-    Raises Refused for a damaged record, with every line that cannot be right.
+    Raises Refused for a damaged record, with all its bad entries.
     """
     path = site / RECORD
     try:
@@ -68,7 +68,7 @@ def read_record(site: Path) -> dict[str, Entry]:
 
 
 def _is_entry(fields: Any) -> bool:
-    """Whether the fields are those of an Entry. More of them may be there: an earlier version recorded two."""
+    """Whether the fields include those of an Entry. An earlier version recorded two more."""
     kinds = {"edition": str, "digest": str, "size": int}
     return isinstance(fields, dict) and all(isinstance(fields.get(name), kind) for name, kind in kinds.items())
 
@@ -84,6 +84,6 @@ def _damaged(path: Path, what: str, *subject: str) -> Problem:
 
 
 def record_text(record: Mapping[str, Entry]) -> str:
-    """The text of the record file, one published file a line."""
+    """Format the record file: JSON with one published file a line."""
     lines = (f"{json.dumps(path)}: {json.dumps(asdict(entry))}" for path, entry in sorted(record.items()))
     return "{\n" + ",\n".join(lines) + "\n}\n"

@@ -1,4 +1,4 @@
-"""What stands around the pages of a phone site: for browsers, for hosts, for staff, and for codes no longer in use."""
+"""Renders the files of a phone site besides the patients' pages: for browsers, hosts and staff, and for withdrawn codes."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from aftercare.site.pages import SheetInLanguages
 from aftercare.site.publish import LIST, WITHDRAWN, Page
 from aftercare.site.record import HEADERS_SIGNATURE
 
-# What a host sends with every file. `frame-ancestors` works only as a header, never inside a page.
+# Response headers of every file. `frame-ancestors` works only as a header, not in a page's `meta` element.
 HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
@@ -32,14 +32,14 @@ HEADERS = {
     "Content-Security-Policy": "frame-ancestors 'none'; base-uri 'none'; form-action 'none'; object-src 'none'",
     "Cache-Control": "no-cache",
 }
-# Files whose names hold their own content's hash, and what they may be kept for.
-LASTING_FILES = "more-"
-LASTING = {"Cache-Control": "public, max-age=31536000, immutable"}
+# Start of the names of files that hold the hash of their content, and the header by which they are cached for a year.
+IMMUTABLE_PREFIX = "more-"
+IMMUTABLE = {"Cache-Control": "public, max-age=31536000, immutable"}
 
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A sheet in a list: its code, its name and material in the list's language, and its edition in each language."""
+    """A sheet in a list: its code, its name and material in the language of the list, and its editions by language tag."""
 
     code: str
     name: Markup
@@ -48,12 +48,12 @@ class Listed:
 
 
 def site_files(sheets: Sequence[SheetInLanguages], pages: Sequence[Page], frame: PhoneFrame) -> Iterator[Page]:
-    """All files of the site besides the patients' pages `pages`."""
+    """Render all files of the site besides the patients' pages `pages`."""
     script = frame.assets.deferred
     yield Page(script.path, script.text)
     yield Page("icon.svg", icon(frame.library.pictograms["sheet"]))
     yield Page("robots.txt", "User-agent: *\nDisallow: /\n")
-    languages = offered(sheets)
+    languages = published_languages(sheets)
     yield Page("_headers", headers(languages))
     if any(SOURCE in sheet.translated for sheet in sheets):
         yield Page("index.html", staff_index(sheets, frame))
@@ -70,26 +70,27 @@ def site_files(sheets: Sequence[SheetInLanguages], pages: Sequence[Page], frame:
         yield Page(f"{language.path}/worker.js", worker(language, pages, frame.templates))
 
 
-def offered(sheets: Sequence[SheetInLanguages]) -> tuple[Language, ...]:
-    """The languages that at least one sheet can be had in, the clinic's first language first."""
+def published_languages(sheets: Sequence[SheetInLanguages]) -> tuple[Language, ...]:
+    """Return the languages in which at least one sheet is published, in the clinic's order."""
     return tuple(dict.fromkeys(language for sheet in sheets for language in sheet.languages))
 
 
 def icon(svg: str) -> str:
-    """The icon of the site in a browser's tab and on a home screen: the pictogram `svg` in white on ink."""
-    ground = f'<rect x="-8" y="-8" width="48" height="48" rx="9" fill="{INK}"/>'
-    drawn = f'<g fill="none" stroke="#fff" stroke-width="2.5" stroke-linejoin="round">{pictogram_paths(svg)}</g>'
-    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48">{ground}{drawn}</svg>\n'
+    """Return the icon of the site as SVG: the pictogram `svg` in white on ink."""
+    background = f'<rect x="-8" y="-8" width="48" height="48" rx="9" fill="{INK}"/>'
+    lines = f'<g fill="none" stroke="#fff" stroke-width="2.5" stroke-linejoin="round">{pictogram_paths(svg)}</g>'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-8 -8 48 48">{background}{lines}</svg>\n'
 
 
 def headers(languages: Iterable[Language]) -> str:
-    """Response headers as common static hosts read them. No file falls under two rules that set the same one: such hosts join
-    the values, and a browser then obeys neither.
+    """Format the response headers as a `_headers` file, which common static hosts read.
+
+    No file matches two rules that set the same header: hosts join the values, and browsers ignore the result.
     """
-    everywhere = {name: value for name, value in HEADERS.items() if name != "Cache-Control"}
-    fresh = {"Cache-Control": HEADERS["Cache-Control"]}
-    rules = [("/*", everywhere), (f"/{LASTING_FILES}*", LASTING), ("/", fresh), ("/archive/*", fresh)]
-    rules += [(f"/{language.path}/*", fresh) for language in languages]
+    common = {name: value for name, value in HEADERS.items() if name != "Cache-Control"}
+    revalidated = {"Cache-Control": HEADERS["Cache-Control"]}
+    rules = [("/*", common), (f"/{IMMUTABLE_PREFIX}*", IMMUTABLE), ("/", revalidated), ("/archive/*", revalidated)]
+    rules += [(f"/{language.path}/*", revalidated) for language in languages]
     lines = [HEADERS_SIGNATURE]
     for path, fields in rules:
         lines += [path, *(f"  {name}: {value}" for name, value in fields.items())]
@@ -97,7 +98,7 @@ def headers(languages: Iterable[Language]) -> str:
 
 
 def manifest(translated: TranslatedSheet[FullSheet]) -> str:
-    """What a phone needs to put a page on its home screen. Without `start_url`: it opens the page it was made from."""
+    """Format the web app manifest of a language. It has no `start_url`, so that an installed app opens the installed page."""
     renderer, language = SheetRenderer(translated), translated.language
     name = renderer.plain(translated.sheet.labels["phone_app_name"])
     fields = {
@@ -115,7 +116,7 @@ def manifest(translated: TranslatedSheet[FullSheet]) -> str:
 
 
 def worker(language: Language, pages: Sequence[Page], templates: Templates) -> str:
-    """The service worker of a language; it changes whenever one of its pages does."""
+    """Return the service worker of a language. It holds a hash of the language's pages, so it changes when one of them does."""
     digest = blake2b(digest_size=8)
     for page in pages:
         if page.path.startswith(f"{language.path}/"):
@@ -124,64 +125,60 @@ def worker(language: Language, pages: Sequence[Page], templates: Templates) -> s
 
 
 def staff_index(sheets: Sequence[SheetInLanguages], frame: PhoneFrame) -> str:
-    """The list of all sheets with their codes and editions, for staff."""
-    first = next(sheet.translated[SOURCE] for sheet in sheets if SOURCE in sheet.translated)
+    """Render the list of all sheets with their codes and editions, for staff."""
+    example = next(sheet.translated[SOURCE] for sheet in sheets if SOURCE in sheet.translated)
     listed = _listed(sheets, SOURCE)
-    return _plain("staff", first, "Published sheets", "", frame, sheets=listed, languages=offered(sheets))
+    return _render("staff", example, "Published sheets", "", frame, sheets=listed, languages=published_languages(sheets))
 
 
 def home(sheets: Sequence[SheetInLanguages], translated: TranslatedSheet[FullSheet], frame: PhoneFrame) -> str:
-    """The list of all sheets of one language, for a patient whose address lost its end."""
+    """Render the list of all sheets of one language, for patients with an incomplete address."""
     title = SheetRenderer(translated).label("phone_home_title")
-    return _plain("home", translated, title, "../", frame, sheets=_listed(sheets, translated.language.tag), called=True)
+    return _render("home", translated, title, "../", frame, sheets=_listed(sheets, translated.language.tag), with_calls=True)
 
 
 def not_found(examples: Sequence[TranslatedSheet[FullSheet]], frame: PhoneFrame, root: str) -> str:
-    """The page a host shows for an address it does not have, in the language of each example. It may stand at any depth, so its
-    links begin at the `root` of the site on its host.
+    """Render the page for unknown addresses, in the language of each example.
+
+    Hosts show it at any depth, so its links begin with `root`, the path of the site on its host.
     """
     renderers = [SheetRenderer(translated, value_link) for translated in examples]
     title, script = renderers[0].label("phone_lost_title"), asset(frame.templates, "not_found.js")
-    return _plain("not_found", examples[0], title, root, frame, script, renderers=renderers, called=True)
+    return _render("not_found", examples[0], title, root, frame, script, renderers=renderers, with_calls=True)
 
 
 def withdrawn(path: str, sheets: Sequence[SheetInLanguages], frame: PhoneFrame) -> Page | None:
-    """The page that stays at the path of a code or list no longer in use, in its language if we still have it, else in English.
+    """Render the page that replaces a withdrawn page or list, in its language if that is still published, else in English.
 
-    None where the sheet only waits for a translation: the page its readers had, whose every sentence was once sound, helps them
-    more than one that sends them away.
+    None where the sheet only lacks a translation: its earlier page, which was sound, helps patients more.
     """
     folder, *rest = path.split("/")
-    code = rest[0] if len(rest) > 1 else ""  # none at the path of a list
+    code = rest[0] if len(rest) > 1 else ""  # the path of a list has none
     tag = next((tag for tag, language in LANGUAGES.items() if language.path == folder), SOURCE)
-    if any(sheet.code == code and tag in sheet.waiting for sheet in sheets):
+    if any(sheet.code == code and tag in sheet.untranslated for sheet in sheets):
         return None
-    translated = next(sheet.translated[wanted] for wanted in (tag, SOURCE) for sheet in sheets if wanted in sheet.translated)
-    title = SheetRenderer(translated).label("phone_withdrawn_title")
-    text = _plain(
-        "withdrawn",
-        translated,
-        title,
-        "../../" if code else "../",
-        frame,
-        code=code,
-        languages=offered(sheets),
-        called=True,
-    )
+    available = (sheet.translated[choice] for choice in (tag, SOURCE) for sheet in sheets if choice in sheet.translated)
+    translated = next(available)
+    title, root = SheetRenderer(translated).label("phone_withdrawn_title"), "../../" if code else "../"
+    languages = published_languages(sheets)
+    text = _render("withdrawn", translated, title, root, frame, code=code, languages=languages, with_calls=True)
     return Page(path, text, WITHDRAWN)
 
 
 def _listed(sheets: Sequence[SheetInLanguages], tag: str) -> list[Listed]:
-    found = []
+    """Return the sheets that have a translation into a language, sorted by name and material."""
+    entries = []
     for sheet in sheets:
         if (translated := sheet.translated.get(tag)) is not None:
             html = SheetRenderer(translated).html
-            editions = {other: one.edition for other, one in sheet.translated.items()}
-            found.append(Listed(sheet.code, html(translated.sheet.device.name), html(translated.sheet.material.name), editions))
-    return sorted(found, key=lambda one: (one.name, one.material))
+            editions = {other: translation.edition for other, translation in sheet.translated.items()}
+            entries.append(
+                Listed(sheet.code, html(translated.sheet.device.name), html(translated.sheet.material.name), editions)
+            )
+    return sorted(entries, key=lambda entry: (entry.name, entry.material))
 
 
-def _plain(
+def _render(
     name: str,
     translated: TranslatedSheet[FullSheet],
     title: str,
@@ -189,9 +186,10 @@ def _plain(
     frame: PhoneFrame,
     script: str = "",
     *,
-    called: bool = False,
-    **more_words: object,
+    with_calls: bool = False,
+    **values: object,
 ) -> str:
+    """Render a template that extends `phone/plain.html`; `root` is the prefix of links from the page to the site's root."""
     renderer = SheetRenderer(translated, value_link)
     style = asset(frame.templates, "page.css") + asset(frame.templates, "plain.css")
     return frame.templates.render(
@@ -200,11 +198,11 @@ def _plain(
         title=title,
         root=root,
         labels=Labels(renderer),
-        calls=calls(renderer) if called else (),
+        calls=calls(renderer) if with_calls else (),
         interpreter=interpreter(renderer),
         icons=frame.pictograms,
         style=Markup(style),
         script=Markup(script),
         policy=policy(style, script),
-        **more_words,
+        **values,
     )

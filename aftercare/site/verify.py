@@ -1,4 +1,4 @@
-"""Fetches every published file from its real address and compares it with what was published."""
+"""Fetches every published file from its public address and compares it with what was published."""
 
 from __future__ import annotations
 
@@ -16,30 +16,30 @@ from aftercare.errors import Fault, Problem, Refused, Where
 from aftercare.site.record import Entry, digest, read_record
 from aftercare.site.site_files import HEADERS
 
-# Pages are about 13 kB; a host slower than this does not serve a patient on a poor connection either.
+# A host that needs longer for a page of about 13 kB is too slow for a phone on a poor connection.
 TIMEOUT_SECONDS = 20
-# Some hosts take more parallel requests for small files as an attack.
+# Some hosts treat more parallel requests for small files as an attack.
 PARALLEL_REQUESTS = 8
 # Configuration files that a host reads but does not serve.
 _NOT_SERVED = frozenset({"_headers"})
-# Content types by file extension, the preferred one first. RFC 9239 keeps application/javascript as an alias.
+# Allowed content types by file extension, the preferred one first. RFC 9239 allows application/javascript as an alias.
 _CONTENT_TYPES = {
     "html": ("text/html",),
     "js": ("text/javascript", "application/javascript"),
     "svg": ("image/svg+xml",),
     "txt": ("text/plain",),
 }
-# Security headers whose effect a page cannot get from its own `meta` elements.
-_WANTED_HEADERS = ("X-Content-Type-Options", "Content-Security-Policy")
+# Security headers that a page cannot replace by `meta` elements.
+_RECOMMENDED_HEADERS = ("X-Content-Type-Options", "Content-Security-Policy")
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
-    """`wrong` are differences from what was published, `advice` improvements of the host, `right` the number of equal files."""
+class Comparison:
+    """The differences from what was published, recommended settings of the host, and the number of equal files."""
 
-    wrong: tuple[Problem, ...]
+    differences: tuple[Problem, ...]
     advice: tuple[Problem, ...]
-    right: int
+    equal: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +49,12 @@ class _Response:
     body: bytes
 
 
-def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | None = None) -> Verdict:
-    """Fetches every file of the published folder `site` from `address`, which ends in `/`, and compares it.
+def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | None = None) -> Comparison:
+    """Fetch every file of the published folder `site` from `address`, which ends in `/`, and compare it.
 
-    A host that does not answer the first request is one problem, and is sent no more. `progress` is called with the number
-    of files compared and the number of all files. Raises Refused if nothing was published to `site`, or `address` is not
-    the address of a site.
+    If the host does not answer the first request, that is the only difference and no more requests are sent. `progress` is
+    called with the number of files compared and the number of all files. Raises Refused if nothing was published to `site`,
+    or `address` is not the address of a site.
     """
     record = {path: entry for path, entry in read_record(site).items() if path not in _NOT_SERVED}
     if not record:
@@ -73,39 +73,39 @@ def verify(address: str, site: Path, *, progress: Callable[[int, int], None] | N
             allowed=("a web address that ends in a slash (/)",),
         )
     if isinstance(response := _fetch(address, next(iter(record))), str):
-        return Verdict((_no_answer(response, address),), (), 0)
-    wrong: list[Problem] = []
-    advice: dict[Problem, None] = {}  # a problem common to many pages once
-    right = 0
+        return Comparison((_no_answer(response, address),), (), 0)
+    differences: list[Problem] = []
+    advice: dict[Problem, None] = {}  # an ordered set: many pages have the same problem
+    equal = 0
     with ThreadPoolExecutor(PARALLEL_REQUESTS) as threads:
         responses = threads.map(lambda path: _fetch(address, path), record)
         for number, ((path, entry), response) in enumerate(zip(record.items(), responses, strict=True), 1):
-            differences = _differences(address, path, entry, response)
-            wrong += differences
-            right += not differences
+            problems = _differences(address, path, entry, response)
+            differences += problems
+            equal += not problems
             if isinstance(response, _Response) and path.endswith(".html"):
                 advice |= dict.fromkeys(_improvements(response))
             if progress:
                 progress(number, len(record))
-    return Verdict(tuple(wrong), tuple(advice), right)
+    return Comparison(tuple(differences), tuple(advice), equal)
 
 
 def _is_site(address: str) -> bool:
     try:
         parts = urlsplit(address)
-        host, _ = (parts.hostname or "").encode("idna"), parts.port  # both raise ValueError for an impossible host or port
+        host, _ = (parts.hostname or "").encode("idna"), parts.port  # both raise ValueError where they are invalid
     except ValueError:
         return False
     return parts.scheme in ("http", "https") and bool(re.fullmatch(rb"[\w.:-]+", host)) and parts.path.endswith("/")
 
 
 def public_address(address: str, path: str) -> str:
-    """The address of a file of the site; a page has that of its folder, as in the printed code."""
+    """Return the address of a file of the site; that of a page is its folder, as in the QR code."""
     return address + path.removesuffix("index.html")
 
 
 def _fetch(address: str, path: str) -> _Response | str:
-    """The host's response, without following a redirect, or the error in words."""
+    """Request a file without following redirects. Returns the response, or the text of an error."""
     parts = urlsplit(public_address(address, path))
     connection = (HTTPSConnection if parts.scheme == "https" else HTTPConnection)(parts.netloc, timeout=TIMEOUT_SECONDS)
     try:
@@ -122,7 +122,7 @@ def _fetch(address: str, path: str) -> _Response | str:
 
 
 def _differences(address: str, path: str, entry: Entry, response: _Response | str) -> list[Problem]:
-    """What differs from the published file; empty if nothing does."""
+    """Return the first difference from the published file, or an empty list."""
     where = Where(public_address(address, path))
     if isinstance(response, str):
         return [_no_answer(response, where.path)]
@@ -170,7 +170,7 @@ def _no_answer(error: str, address: str) -> Problem:
 
 
 def _improvements(response: _Response) -> list[Problem]:
-    """What would protect or serve a reader better, though the page is as published."""
+    """Return the recommended settings that the response of a page lacks."""
     problems = [
         Problem(
             Fault.SERVED_OTHERWISE,
@@ -179,7 +179,7 @@ def _improvements(response: _Response) -> list[Problem]:
             allowed=(f"{name}: {HEADERS[name]}",),
             advice="Send it with each page.",
         )
-        for name in _WANTED_HEADERS
+        for name in _RECOMMENDED_HEADERS
         if name.title() not in response.headers
     ]
     if response.headers.get("Content-Encoding") != "gzip":

@@ -7,7 +7,7 @@ from pathlib import Path
 from flask import Blueprint, abort, redirect, send_from_directory, url_for
 from werkzeug.wrappers import Response
 
-from aftercare.site.site_files import HEADERS, LASTING, LASTING_FILES
+from aftercare.site.site_files import HEADERS, IMMUTABLE, IMMUTABLE_PREFIX
 
 
 def phone_site_blueprint(folder: Path) -> Blueprint:
@@ -23,7 +23,7 @@ def phone_site_blueprint(folder: Path) -> Blueprint:
         if not path.endswith("/") and "." not in path:  # the address of a page, typed without its last slash
             return redirect(url_for(".file", path=f"{path}/"), 308)
         response = send_from_directory(folder.resolve(), f"{path}index.html" if path.endswith("/") else path)
-        response.headers.update(HEADERS | (LASTING if path.startswith(LASTING_FILES) else {}))
+        response.headers.update(HEADERS | (IMMUTABLE if path.startswith(IMMUTABLE_PREFIX) else {}))
         return response
 
     return blueprint
