@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from aftercare.check.grades import danger_blocks, sheet_grade_problems
-from aftercare.check.run import COMPOSING, Report, check, device_report, language_problems
+from aftercare.check.languages import language_problems
+from aftercare.check.run import COMPOSING, Report, check, device_report
 from aftercare.desk import Desk
 from aftercare.errors import Fault, Refused, Where
 from aftercare.language.extraction import messages_of
@@ -179,8 +180,8 @@ def in_spanish(desk: Desk, changed: Mapping[str, str]) -> Desk:
 def test_an_unsound_translation_is_found(tmp_path: Path, message: str, translation: str, fault: Fault) -> None:
     clinic = FILES["clinic.md"].replace("[en]", "[en, es]")
     desk = small_desk(tmp_path, {"clinic.md": clinic})
-    assert list(language_problems(in_spanish(desk, {}))) == []
-    problems = language_problems(in_spanish(desk, {message: translation}))
+    assert language_problems(in_spanish(desk, {})) == {"en": (), "es": ()}
+    problems = language_problems(in_spanish(desk, {message: translation}))["es"]
     assert fault in [problem.fault for problem in problems]
 
 

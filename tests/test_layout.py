@@ -12,7 +12,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from aftercare.check.combinations import compatible
-from aftercare.check.layout import layout_problems, setting_problems, sound_languages
+from aftercare.check.languages import sound_languages
+from aftercare.check.layout import layout_problems, setting_problems
 from aftercare.check.pairwise import MOST_TOGETHER, Setting, covering
 from aftercare.errors import Fault
 from aftercare.language.extraction import messages_of

@@ -1,4 +1,4 @@
-"""Every check over every combination: devices, materials, option sets, weight orders and languages to problems.
+"""Checks every combination of devices, materials, option sets, weight orders and languages, and returns problems.
 
-Stands above the desk and goes by its paths only: what is checked is what is printed and published. Changes nothing.
+Composes, prints and renders only through the desk, so that what is checked is what is printed and published. Changes nothing.
 """

@@ -1,4 +1,4 @@
-"""Which sets of options have to be tried so that nothing two of them do together is missed."""
+"""Selects the option sets to check, so that no effect of options in combination is missed."""
 
 from __future__ import annotations
 
@@ -14,69 +14,70 @@ from aftercare.sheet.validate import options_for, weights_for
 
 
 def cases(library: Library, full: FullSheet) -> Iterator[Choices]:
-    """All choices to prove for the device and material of a full sheet.
+    """Return all choices to check for the device and material of a full sheet, with each weight order.
 
-    Options that meet in a passage, in a fact, in a list of signs or in a rule of what stands apart are tried in every
-    combination; those that meet nowhere cannot change each other's effect, so they are tried one group at a time. Each
-    largest set that may stand together is tried too, and all of it with each weight order. Sets that contradict
-    themselves are left out: choosing refuses them.
+    Options interact where they occur in the same passage, required fact, list of signs or exclusive rule. Interacting options
+    are tried in every combination; the others cannot change each other's effect, so they are tried in separate groups. The
+    largest compatible sets are tried as well. Incompatible sets are left out, since `choose` refuses them.
     """
     device, material = full.device, full.material
     options = options_for(library, device, material)
     for weight in weights_for(library, device) or (None,):
-        for chosen in sorted(_sets(options, _meetings(library, full)), key=lambda ids: (len(ids), sorted(ids))):
-            picked = tuple(option for option in options if option.id in chosen)
-            if compatible(picked, weight):
-                yield Choices(device, material, None, picked, weight)
+        for ids in sorted(_option_sets(options, _interactions(library, full)), key=lambda ids: (len(ids), sorted(ids))):
+            subset = tuple(option for option in options if option.id in ids)
+            if compatible(subset, weight):
+                yield Choices(device, material, None, subset, weight)
 
 
 def compatible(options: Iterable[Option], weight: Weight | None) -> bool:
-    """Whether choosing would accept these together."""
-    picked = tuple(options)
-    ids = {option.id for option in picked} | ({weight.id} if weight else set())
-    return not any(other in ids for option in picked for other in option.conflicts)
+    """Whether `choose` accepts these options and this weight order together."""
+    options = tuple(options)
+    ids = {option.id for option in options} | ({weight.id} if weight else set())
+    return not any(other in ids for option in options for other in option.conflicts)
 
 
 def largest(options: tuple[Option, ...]) -> Iterator[frozenset[str]]:
-    """For each option, a largest set around it: everything that agrees with what is in already, in the order of bits."""
+    """Return, for each option, the ids of a maximal compatible set that contains it; others are added in the given order."""
     for first in options:
-        chosen = [first]
+        subset = [first]
         for option in options:
-            if option not in chosen and compatible((*chosen, option), None):
-                chosen.append(option)
-        yield frozenset(option.id for option in chosen)
+            if option not in subset and compatible((*subset, option), None):
+                subset.append(option)
+        yield frozenset(option.id for option in subset)
 
 
-def _sets(options: tuple[Option, ...], meeting: list[frozenset[str]]) -> set[frozenset[str]]:
-    found = {frozenset[str](), *largest(options)}
-    for group in _groups({option.id for option in options}, meeting):
+def _option_sets(options: tuple[Option, ...], interactions: list[frozenset[str]]) -> set[frozenset[str]]:
+    """Return the empty set, the largest sets and all subsets of each group of interacting options."""
+    sets = {frozenset[str](), *largest(options)}
+    for group in _groups({option.id for option in options}, interactions):
         for size in range(1, len(group) + 1):
-            found |= {frozenset(subset) for subset in combinations(sorted(group), size)}
-    return found
+            sets |= {frozenset(subset) for subset in combinations(sorted(group), size)}
+    return sets
 
 
-def _meetings(library: Library, full: FullSheet) -> list[frozenset[str]]:
-    """The options that meet: in one passage's condition, one required fact, one list of signs, one rule of what is apart."""
+def _interactions(library: Library, full: FullSheet) -> list[frozenset[str]]:
+    """Return the options that occur together, by passage or sign, required fact, list of signs, and exclusive rule."""
     entries = tuple(full.entries())
     facts = {fact for entry in entries for fact in entry.item.covers}
-    asking = {fact: {id_ for id_, asked in BY_OPTION.items() if fact in asked} for fact in facts}
+    required_by = {fact: {id_ for id_, required in BY_OPTION.items() if fact in required} for fact in facts}
     return [
-        *(_asked((entry,)) for entry in entries),
-        *(_asked(entry for entry in entries if fact in entry.item.covers) | asking[fact] for fact in facts),
-        *(_asked(group.signs) for group in full.groups),
-        *(_asked(entry for entry in entries if entry.item.id in rule.modules) for rule in library.exclusive),
+        *(_options_of((entry,)) for entry in entries),
+        *(_options_of(entry for entry in entries if fact in entry.item.covers) | required_by[fact] for fact in facts),
+        *(_options_of(group.signs) for group in full.groups),
+        *(_options_of(entry for entry in entries if entry.item.id in rule.modules) for rule in library.exclusive),
     ]
 
 
-def _asked(entries: Iterable[Conditional[Passage] | Conditional[Sign]]) -> frozenset[str]:
+def _options_of(entries: Iterable[Conditional[Passage] | Conditional[Sign]]) -> frozenset[str]:
+    """Return the ids in the conditions of these entries."""
     return frozenset(id_ for entry in entries for id_ in (*entry.condition.options, *entry.condition.without))
 
 
-def _groups(ids: set[str], meetings: list[frozenset[str]]) -> list[set[str]]:
-    """The options gathered into groups that share no meeting."""
+def _groups(ids: set[str], interactions: list[frozenset[str]]) -> list[set[str]]:
+    """Partition the options: two that interact, directly or through others, are in the same group."""
     groups = [{id_} for id_ in sorted(ids)]
-    for meeting in meetings:
-        touched = [group for group in groups if group & meeting]
+    for interaction in interactions:
+        touched = [group for group in groups if group & interaction]
         if len(touched) > 1:
             groups = [group for group in groups if group not in touched] + [set().union(*touched)]
     return groups

@@ -1,4 +1,4 @@
-"""The desk as it is checked: with nothing approved, so that the draft marks take their place on every sheet."""
+"""Opens the desk for a check: with nothing approved, so that every sheet has its draft marks and takes the most space."""
 
 from __future__ import annotations
 
@@ -9,5 +9,5 @@ from aftercare.places import Places
 
 
 def open_draft(places: Places, home: Path) -> Desk:
-    """The draft desk of a clinic, read anew: what each process that shares a check needs."""
+    """Open the draft desk of a clinic, once in each process of a check. Raises Refused as `Desk.open` does."""
     return Desk.open(places, home).as_draft()

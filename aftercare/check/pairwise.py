@@ -1,7 +1,7 @@
-"""Few sheets in which every two settings that may stand together do so at least once.
+"""Generates a pairwise covering set: few sheets that contain every compatible pair of settings at least once.
 
-Faults of layout come from one setting or from two meeting; all of them together would be billions of sheets.
-Ours, since the one well-kept package for it, allpairspy 2.5, misses one pair in twenty where settings exclude each other.
+Layout faults come from one setting or from a pair of them; all combinations would be billions of sheets. Not from a package:
+allpairspy 2.5, the only maintained one, misses one pair in twenty where settings exclude each other.
 """
 
 from __future__ import annotations
@@ -18,17 +18,17 @@ from aftercare.page.paper import Size
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.validate import options_for, weights_for
 
-# One setting by name and value, such as ("paper", "a4") or ("option wires", "on"); and two of them.
+# A setting by name and value, such as ("paper", "a4") or ("option wires", "on"); and a pair of different settings.
 Item = tuple[str, str]
 Pair = frozenset[Item]
 ON, OFF = "on", "off"
-# Options on one sheet. Two make a pair, more save sheets, and few patients have more than four (common practice, no source).
+# Options on one sheet: more of them need fewer sheets, but few patients have more than four (common practice, no source).
 MOST_TOGETHER = 4
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One sheet to lay out: what was picked, and how it is printed."""
+    """One sheet to lay out: the choices, and how they are printed."""
 
     choices: Choices
     language: str
@@ -36,7 +36,7 @@ class Setting:
     size: Size
 
     def items(self, library: Library) -> dict[str, str]:
-        """Its settings by name; an option that cannot apply is off like any other."""
+        """Return the values of its settings by name. Every option of the library has one; those that cannot apply are off."""
         on = {option.id for option in self.choices.options}
         return {
             "device": self.choices.device.id,
@@ -45,81 +45,85 @@ class Setting:
             "language": self.language,
             "paper": self.paper.value,
             "size": self.size.value,
-        } | {_option(id_): ON if id_ in on else OFF for id_ in library.options}
+        } | {_option_name(id_): ON if id_ in on else OFF for id_ in library.options}
 
 
 def pairs(items: Iterable[Item]) -> Iterator[Pair]:
-    """Every two of some settings, but never two values of one."""
-    return (frozenset(two) for two in combinations(items, 2) if two[0][0] != two[1][0])
+    """Return all pairs of settings with different names."""
+    return (frozenset(pair) for pair in combinations(items, 2) if pair[0][0] != pair[1][0])
 
 
 def covering(library: Library, languages: Iterable[str]) -> tuple[Setting, ...]:
-    """The sheets; each pair of settings that may stand together is on at least one of them."""
-    return _Cover(library, tuple(languages)).settings()
+    """Return sheets that contain each compatible pair of settings at least once."""
+    return _Covering(library, tuple(languages)).settings()
 
 
-class _Cover:
-    """Row after row, each begun with a pair not yet covered and filled with the values that cover most."""
+class _Covering:
+    """Greedy algorithm: each row starts with an uncovered pair, and every other setting gets the value that covers most pairs.
+
+    A base is a device in a material with a weight order.
+    """
 
     def __init__(self, library: Library, languages: tuple[str, ...]) -> None:
         self.library = library
         self.bases = tuple(_bases(library))
-        self.ways = {"language": languages, "paper": tuple(Paper), "size": tuple(Size)}
-        # For each pair, the places in `bases` where it may stand.
-        self.places: dict[Pair, list[int]] = {}
-        for place, base in enumerate(self.bases):
-            for pair in self._possible(base):
-                self.places.setdefault(pair, []).append(place)
-        self.missing = dict.fromkeys(self.places)
-        self.wanted = Counter(item for pair in self.missing for item in sorted(pair))
+        self.print_settings = {"language": languages, "paper": tuple(Paper), "size": tuple(Size)}
+        # For each pair, the indexes in `bases` of those it is compatible with.
+        self.indexes: dict[Pair, list[int]] = {}
+        for index, base in enumerate(self.bases):
+            for pair in self._compatible_pairs(base):
+                self.indexes.setdefault(pair, []).append(index)
+        self.uncovered = dict.fromkeys(self.indexes)
+        self.uncovered_of_item = Counter(item for pair in self.uncovered for item in sorted(pair))
 
     def settings(self) -> tuple[Setting, ...]:
-        found = []
-        while self.missing:
-            row = self._row(next(iter(self.missing)))
-            found.append(row)
+        rows = []
+        while self.uncovered:
+            row = self._row(next(iter(self.uncovered)))
+            rows.append(row)
             for pair in pairs(row.items(self.library).items()):
-                if pair in self.missing:
-                    del self.missing[pair]
-                    self.wanted.subtract(pair)
-        return tuple(found)
+                if pair in self.uncovered:
+                    del self.uncovered[pair]
+                    self.uncovered_of_item.subtract(pair)
+        return tuple(rows)
 
     def _row(self, pair: Pair) -> Setting:
-        given = dict(pair)
-        base = max((self.bases[place] for place in self.places[pair]), key=self._promise)
-        fitting = options_for(self.library, base.device, base.material)
-        on = tuple(option for option in fitting if given.get(_option(option.id)) == ON)
-        row = set(_about(base)) | {*pair}
-        for name, values in self.ways.items():
-            items = [(name, value) for value in values if given.get(name, value) == value]
-            best = max(items, key=lambda item: self._gain(item, row))
-            given[name] = best[1]
+        values = dict(pair)
+        base = max((self.bases[index] for index in self.indexes[pair]), key=self._uncovered_of_base)
+        applicable = options_for(self.library, base.device, base.material)
+        on = tuple(option for option in applicable if values.get(_option_name(option.id)) == ON)
+        row = set(_base_items(base)) | {*pair}
+        for name, choices in self.print_settings.items():
+            items = [(name, value) for value in choices if values.get(name, value) == value]
+            best = max(items, key=lambda item: self._newly_covered(item, row))
+            values[name] = best[1]
             row.add(best)
-        for option in fitting:
-            name = _option(option.id)
-            if name not in given:
-                can = len(on) < MOST_TOGETHER and compatible((*on, option), base.weight)
-                given[name] = ON if can and self._gain((name, ON), row) > self._gain((name, OFF), row) else OFF
-                on += (option,) if given[name] == ON else ()
-            row.add((name, given[name]))
-        options = tuple(option for option in fitting if option in on)
-        return Setting(replace(base, options=options), given["language"], Paper(given["paper"]), Size(given["size"]))
+        for option in applicable:
+            name = _option_name(option.id)
+            if name not in values:
+                allowed = len(on) < MOST_TOGETHER and compatible((*on, option), base.weight)
+                is_on = allowed and self._newly_covered((name, ON), row) > self._newly_covered((name, OFF), row)
+                values[name] = ON if is_on else OFF
+                on += (option,) if is_on else ()
+            row.add((name, values[name]))
+        options = tuple(option for option in applicable if option in on)
+        return Setting(replace(base, options=options), values["language"], Paper(values["paper"]), Size(values["size"]))
 
-    def _promise(self, base: Choices) -> int:
-        return sum(self.wanted[item] for item in _about(base))
+    def _uncovered_of_base(self, base: Choices) -> int:
+        return sum(self.uncovered_of_item[item] for item in _base_items(base))
 
-    def _gain(self, item: Item, row: set[Item]) -> int:
-        return sum(frozenset((item, other)) in self.missing for other in row)
+    def _newly_covered(self, item: Item, row: set[Item]) -> int:
+        return sum(frozenset((item, other)) in self.uncovered for other in row)
 
-    def _possible(self, base: Choices) -> Iterator[Pair]:
-        """Every pair of settings that may stand together on a sheet for what was put on, under this weight order."""
-        fitting = options_for(self.library, base.device, base.material)
-        on = {_option(option.id): option for option in fitting if compatible((option,), base.weight)}
-        ways = [(name, value) for name, values in self.ways.items() for value in values]
-        options = [(_option(id_), OFF) for id_ in self.library.options] + [(name, ON) for name in on]
-        for pair in pairs([*_about(base), *ways, *options]):
-            both = [on[name] for name, value in pair if value == ON]
-            if len(both) < 2 or compatible(both, base.weight):
+    def _compatible_pairs(self, base: Choices) -> Iterator[Pair]:
+        """Return every pair of settings that is possible on a sheet of this base."""
+        applicable = options_for(self.library, base.device, base.material)
+        on = {_option_name(option.id): option for option in applicable if compatible((option,), base.weight)}
+        print_items = [(name, value) for name, values in self.print_settings.items() for value in values]
+        option_items = [(_option_name(id_), OFF) for id_ in self.library.options] + [(name, ON) for name in on]
+        for pair in pairs([*_base_items(base), *print_items, *option_items]):
+            options = [on[name] for name, value in pair if value == ON]
+            if len(options) < 2 or compatible(options, base.weight):
                 yield pair
 
 
@@ -130,10 +134,10 @@ def _bases(library: Library) -> Iterator[Choices]:
                 yield Choices(device, library.materials[material], weight=weight)
 
 
-def _about(base: Choices) -> tuple[Item, ...]:
+def _base_items(base: Choices) -> tuple[Item, ...]:
     weight = base.weight.id if base.weight else ""
     return ("device", base.device.id), ("material", base.material.id), ("weight", weight)
 
 
-def _option(id_: str) -> str:
+def _option_name(id_: str) -> str:
     return f"option {id_}"

@@ -1,4 +1,4 @@
-"""What must hold of one composed sheet, besides what compose itself refuses."""
+"""Checks the lengths of lists and passages, which composing a sheet does not."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from aftercare.sheet.sheet import Passage, PatientSheet
 
 
 def sheet_problems(sheet: PatientSheet) -> Iterator[Problem]:
-    """Lists too long on this sheet; a list of signs is one tier of them."""
+    """Return the lists of signs on a patient's sheet that are too long; the signs of one tier are a list."""
     for group in sheet.groups:
         if len(group.signs) > MOST_ITEMS:
             yield Problem(
@@ -26,7 +26,7 @@ def sheet_problems(sheet: PatientSheet) -> Iterator[Problem]:
 
 
 def passage_problems(passage: Passage) -> Iterator[Problem]:
-    """A passage's own list or chunk too long; the same wherever it stands."""
+    """Return the list or chunk of a passage that is too long. The result is the same on every sheet."""
     items = sum(block.kind is BlockKind.ITEM for block in passage.blocks)
     words = sum(len(block.text.message.split()) for block in passage.blocks)
     where = passage.blocks[0].text.where

@@ -1,4 +1,4 @@
-"""The check of how much phone pages weigh."""
+"""The check of the compressed size of phone pages."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import random
 import string
 from dataclasses import replace
 
-from aftercare.check.weight import MOST_BYTES, weight_problems
+from aftercare.check.page_size import MOST_BYTES, page_size_problems
 from aftercare.desk import Desk
 from aftercare.errors import Fault
 from tests.phone_world import demo_desk
@@ -20,7 +20,7 @@ def one_device() -> Desk:
     return replace(desk, sheets={key: sheet for key, sheet in desk.sheets.items() if key[0] == DEVICE})
 
 
-def heavier(desk: Desk, letters: int) -> Desk:
+def larger(desk: Desk, letters: int) -> Desk:
     """The desk with so many letters more in one sentence of each sheet, none of which compresses well."""
     noise = "".join(random.Random(1).choices(string.ascii_letters, k=letters))
     sheets = {}
@@ -30,24 +30,24 @@ def heavier(desk: Desk, letters: int) -> Desk:
     return replace(desk, sheets=sheets)
 
 
-def test_the_shipped_pages_of_a_device_are_light_enough_in_every_language() -> None:
+def test_the_shipped_pages_of_a_device_are_small_enough_in_every_language() -> None:
     assert len(one_device().clinic.languages) == 3
-    assert list(weight_problems(one_device())) == []
+    assert list(page_size_problems(one_device())) == []
 
 
-def test_a_page_too_heavy_is_named_with_its_weight_and_what_to_do() -> None:
-    desk = heavier(one_device(), 5000)
+def test_a_page_too_large_is_named_with_its_size_and_what_to_do() -> None:
+    desk = larger(one_device(), 5000)
     device = desk.device(DEVICE)
 
     # The other languages have no translation of the longer sentence.
-    problems = list(weight_problems(desk))
+    problems = list(page_size_problems(desk))
 
     assert [problem.fault for problem in problems] == [Fault.PAGE_TOO_HEAVY] * len(device.materials)
-    assert "'short-arm-cast' in 'fiberglass', in 'en', weighs" in " ".join(problem.sentence() for problem in problems)
+    assert "'short-arm-cast' in 'fiberglass', in 'en', has" in " ".join(problem.sentence() for problem in problems)
     assert problems[0].allowed == (f"at most {MOST_BYTES}",)
     assert problems[0].where == device.where
 
 
-def test_a_sheet_that_waits_for_its_translation_is_no_page_to_weigh() -> None:
-    problems = list(weight_problems(heavier(one_device(), 5000)))
+def test_a_sheet_without_a_translation_has_no_page_to_measure() -> None:
+    problems = list(page_size_problems(larger(one_device(), 5000)))
     assert {problem.subject[2] for problem in problems} == {"en"}
