@@ -1,4 +1,4 @@
-"""Problems, each with its place and the next step, and the one exception that carries them."""
+"""Problems as data, each with its place and the next step, and the exception that carries them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from enum import StrEnum, auto
 
 
 class Fault(StrEnum):
-    """What kind of thing is wrong; tests and programs hold the code, writers may reword the sentence."""
+    """The kind of a problem. Programs and tests use this code, so that sentences can be reworded."""
 
     # content files
     BAD_FILE = auto()
@@ -72,7 +72,7 @@ class Fault(StrEnum):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Where:
-    """A line of one of our files; line 0 means the whole file."""
+    """A file, folder or web address, and a line in it; line 0 means the whole file."""
 
     path: str
     line: int = 0
@@ -83,11 +83,11 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong, as data; `sentence` makes the words at the edge, where the names a reader knows are at hand.
+    """One problem as data; `sentence` formats it where it is shown, with the names that its reader knows.
 
-    `what` is a sentence with `{}` for each of `subject`, in order: the ids and words it is about. `allowed` are the values
-    that would be right, `suggestion` the one of them nearest to what was written, `advice` a sentence on what to do next.
-    `field` names the choice it is about ("visit"), so that a form can show it there.
+    `what` is a sentence with `{}` for each of `subject`, in order: the ids and words it is about. `allowed` are the valid
+    values, `suggestion` the one nearest to what was given, `advice` a sentence on what to do next. `field` is the choice it
+    is about ("visit"), so that a form can show it there.
     """
 
     fault: Fault
@@ -101,11 +101,14 @@ class Problem:
     field: str = ""
 
     def sentence(self, name: Callable[[str], str] | None = None) -> str:
-        """The problem in words, without its place. `name` gives what the reader calls an id, "" for a word it does not know."""
+        """Format the problem without its place. `name` returns the reader's name of an id, "" for an unknown word.
+
+        Raises ValueError where the number of `{}` in `what` is not that of `subject`.
+        """
 
         def quoted(word: str) -> str:
-            known = name(word) if name else ""
-            return f"“{known}”" if known else f"'{word}'"
+            readable = name(word) if name else ""
+            return f"“{readable}”" if readable else f"'{word}'"
 
         what = _filled(self.what, tuple(map(quoted, self.subject)))
         values = [(name(value) if name else "") or value for value in self.allowed]
@@ -114,7 +117,7 @@ class Problem:
         return " ".join(part for part in (what, allowed, suggestion, self.advice) if part)
 
     def as_data(self) -> dict[str, object]:
-        """The problem for a program to read, in types that JSON has; `message` is its sentence."""
+        """Return the problem as a JSON object; `message` is its sentence."""
         return {
             "fault": self.fault.value,
             "message": self.sentence(),
@@ -133,7 +136,7 @@ class Problem:
 
 
 def _filled(what: str, subject: tuple[str, ...]) -> str:
-    """`what` with each `{}` replaced by the next subject. Raises ValueError where their numbers differ."""
+    """Replace each `{}` in `what` by the next subject. Raises ValueError where their numbers differ."""
     if not subject:
         return what
     parts = what.split("{}")
@@ -143,7 +146,7 @@ def _filled(what: str, subject: tuple[str, ...]) -> str:
 
 
 class Refused(Exception):
-    """We refuse rather than guess; carries every problem found, never just the first."""
+    """Raised instead of guessing. Carries every problem, not only the first."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(problems)
@@ -162,7 +165,7 @@ class Refused(Exception):
         where: Where | None = None,
         field: str = "",
     ) -> Refused:
-        """The refusal with a single problem; the arguments are those of `Problem`."""
+        """Create the exception with a single problem; the arguments are those of `Problem`."""
         problem = Problem(
             fault,
             what,
@@ -176,11 +179,11 @@ class Refused(Exception):
         return cls([problem])
 
     def __reduce__(self) -> tuple[type[Refused], tuple[tuple[Problem, ...]]]:
-        """Keeps the problems whole when a refusal crosses from one process to another."""
+        """Pickle the problems, which BaseException would lose between processes."""
         return Refused, (self.problems,)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """The known word nearest to one that is not known; "" when none is near."""
-    near = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
-    return near[0] if near else ""
+    """Return the known word that is most similar to `word`, or "" if none is similar."""
+    matches = difflib.get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
+    return matches[0] if matches else ""

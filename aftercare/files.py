@@ -10,7 +10,7 @@ from aftercare.errors import Fault, Refused, Where
 
 
 def read_optional(path: Path) -> str | None:
-    """Read the text of a file; None where there is none. Raises Refused for one that cannot be read as UTF-8 text."""
+    """Read a text file; None where it does not exist. Raises Refused where it cannot be read as UTF-8 text."""
     try:
         return path.read_text(encoding="utf-8")
     except FileNotFoundError:
@@ -31,7 +31,7 @@ def write_whole(path: Path, data: bytes) -> None:
                 file.write(data)
                 file.flush()
                 os.fsync(file.fileno())
-            # mkstemp creates files that only the owner can read; a sheet or page is for everyone who may read its folder.
+            # mkstemp creates files that only the owner can read; everyone who can read the folder may read a sheet or page.
             Path(name).chmod(0o644)
             Path(name).replace(path)
         except BaseException:

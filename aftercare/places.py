@@ -1,4 +1,4 @@
-"""Finds the folders of content, translations and templates."""
+"""Locates the folders of content, translations and templates."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class Places:
 
 
 def find_places() -> Places:
-    """Find the folders in the installed package, else beside it in a checkout. Raises Refused where neither has them."""
+    """Locate the folders in the installed package, else beside it in a checkout. Raises Refused where neither has them."""
     package = Path(__file__).resolve().parent
     for root in (package, package.parent):
         if (root / "content" / "figures.yaml").is_file():
@@ -28,7 +28,7 @@ def find_places() -> Places:
 
 
 def shown(path: Path, root: Path) -> str:
-    """The path for messages: relative to the parent of `root` where it lies inside that, else unchanged."""
+    """Format a path for messages: relative to the parent of `root` where it is inside that, else unchanged."""
     try:
         return path.resolve().relative_to(root.resolve().parent).as_posix()
     except ValueError:

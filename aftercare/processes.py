@@ -1,4 +1,4 @@
-"""Work shared among several processes of this machine."""
+"""Distributes work among several processes."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ Result = TypeVar("Result")
 def in_processes(
     open_state: Callable[[], State], work: Callable[[State, Item], Result], items: Sequence[Item], jobs: int
 ) -> Iterator[Result]:
-    """`work(state, item)` for each item, in order, by `jobs` processes; each opens a state of its own once.
+    """Return `work(state, item)` for each item, in order, computed by `jobs` processes. Each calls `open_state` once.
 
-    Both functions and all items must be picklable. With one job everything happens in this process. An exception that `work`
-    or `open_state` raises is raised here; a process that was killed raises RuntimeError.
+    With one job no process is started. Both functions, all items and all results must be picklable. Raises what `work` or
+    `open_state` raises, and RuntimeError where a process was killed.
     """
     if jobs == 1 or len(items) < 2:
         state = open_state()
         yield from (work(state, item) for item in items)
         return
-    # Not forked: a copy of a process with threads may hold a lock that nobody releases.
+    # Not "fork": the copy of a process with threads may hold a lock that no thread releases.
     context = get_context("spawn")
     processes, receivers = [], []
     try:
@@ -33,7 +33,7 @@ def in_processes(
             arguments = (open_state, work, items[number::jobs], sender)
             process = context.Process(target=_serve, args=arguments, daemon=True)
             process.start()
-            sender.close()  # so that the end of the process is the end of the pipe
+            sender.close()  # so that the pipe is closed when the process ends
             processes.append(process)
             receivers.append(receiver)
         for number in range(len(items)):
@@ -47,12 +47,12 @@ def in_processes(
 def _serve(
     open_state: Callable[[], State], work: Callable[[State, Item], Result], items: Sequence[Item], sender: Connection
 ) -> None:
-    """Send the result of each item, or the exception that ended the work."""
+    """Send the result of each item, or the exception of the first that fails."""
     try:
         state = open_state()
         for item in items:
             sender.send(work(state, item))
-    except Exception as error:  # noqa: BLE001 - raised again in the process that waits for it
+    except Exception as error:  # noqa: BLE001 - raised again by _receive in the parent process
         sender.send(error)
 
 
