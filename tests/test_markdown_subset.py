@@ -83,7 +83,6 @@ def test_a_translation_that_no_page_would_carry_is_unsafe(translation: str) -> N
 def test_threads_convert_messages_at_the_same_time() -> None:
     messages = [f"**{number}** a_b & **{number + 1}**" for number in range(2000)]
     expected = [f"<strong>{number}</strong> a_b &amp; <strong>{number + 1}</strong>" for number in range(2000)]
-    inline.cache_clear()
 
     with ThreadPoolExecutor(8) as threads:
         assert list(threads.map(inline, messages)) == expected

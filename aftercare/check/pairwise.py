@@ -1,6 +1,6 @@
 """Generates a pairwise covering set: few sheets that contain every compatible pair of settings at least once.
 
-Layout faults come from one setting or from a pair of them; all combinations would be billions of sheets. Not from a package:
+Layout faults come from one setting or from a pair of them; all combinations are up to 11 million sheets. Not from a package:
 allpairspy 2.5, the only maintained one, misses one pair in twenty where settings exclude each other.
 """
 
