@@ -53,7 +53,10 @@ def _serve(
         for item in items:
             sender.send(work(state, item))
     except Exception as error:  # noqa: BLE001 - raised again by _receive in the parent process
-        sender.send(error)
+        try:
+            sender.send(error)
+        except Exception:  # noqa: BLE001 - an exception that cannot be pickled is sent as its words
+            sender.send(RuntimeError(f"{type(error).__name__}: {error}"))
 
 
 def _receive(receiver: Connection) -> Any:

@@ -112,3 +112,15 @@ def test_no_process_is_left_when_the_results_are_no_longer_wanted() -> None:
     assert len(active_children()) == 2
     del results
     assert active_children() == []
+
+
+def raise_unpicklable(_state: list[int], _item: int) -> int:
+    class LocalError(Exception):
+        """Cannot be pickled, since no module holds its class."""
+
+    raise LocalError("out of ink")
+
+
+def test_an_error_that_cannot_be_pickled_is_raised_here_in_its_words() -> None:
+    with pytest.raises(RuntimeError, match="LocalError: out of ink"):
+        list(in_processes(open_list, raise_unpicklable, range(2), 2))
