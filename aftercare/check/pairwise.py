@@ -1,7 +1,8 @@
 """Generates a pairwise covering set: few sheets that contain every compatible pair of settings at least once.
 
-Layout faults come from one setting or from a pair of them; all combinations are up to 11 million sheets. Not from a package:
-allpairspy 2.5, the only maintained one, misses one pair in twenty where settings exclude each other.
+Layout faults come from one setting or from a pair of them; all combinations are up to 11 million sheets.
+Not from a package: allpairspy 2.5 misses one pair in twenty where settings exclude each other; covertable 3.2 is complete and
+needs 201 sheets instead of 245, but takes 45 s instead of 0.3 s, which is more than laying out 44 sheets takes.
 """
 
 from __future__ import annotations
