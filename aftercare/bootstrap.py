@@ -222,8 +222,8 @@ def _install_python(root: Path, tools: Tools) -> None:
     python, venv = _venv_python(root), root / ".venv"
     has_pip = python.exists() and subprocess.run((str(python), "-c", "import pip"), stderr=subprocess.DEVNULL).returncode == 0
     if not has_pip:
-        say(f"Making {venv}.")
-        run((sys.executable, "-m", "venv", "--clear", str(venv)), f"{venv} could not be made.")
+        say(f"Creating {venv}.")
+        run((sys.executable, "-m", "venv", "--clear", str(venv)), f"{venv} could not be created.")
     say(f"Installing the {tools.name} Python packages of {tools.lock} (about a minute, the first time only).")
     pip = (str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes", "--no-deps")
     run((*pip, "-r", tools.lock), "Python packages could not be installed.", folder=root)

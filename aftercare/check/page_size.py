@@ -29,6 +29,6 @@ def page_size_problems(desk: Desk) -> Iterator[Problem]:
                     f"The phone page of {{}} in {{}}, in {{}}, has {size} bytes compressed.",
                     subject=(sheet.device.id, sheet.material.id, tag),
                     allowed=(f"at most {MOST_BYTES}",),
-                    advice="Shorten texts that stand on it, or offer fewer options for it.",
+                    advice="Shorten its texts, or offer fewer options for it.",
                     where=sheet.device.where,
                 )

@@ -71,7 +71,7 @@ def _advice_conditions(sheet: FullSheet) -> dict[str, Condition]:
                         problems.append(
                             Problem(
                                 Fault.CONTRADICTION,
-                                "{} stands here under another condition than elsewhere on this page.",
+                                "{} has another condition here than elsewhere on this page.",
                                 subject=(f"{{{name}}}",),
                                 advice="Name it for the same patients in both places, or in one place only.",
                                 where=block.text.where,

@@ -28,7 +28,7 @@ JOURNAL = "journal.json"
 def locked(site: Path, on_wait: Callable[[], None]) -> Iterator[None]:
     """Lock the folder exclusively. `on_wait` is called before waiting for another publisher to release it.
 
-    The lock ends with its process. If the block fails in a folder that was not published before, the folders made here are
+    The lock ends with its process. If the block fails in a folder that was not published before, the folders created here are
     removed again. Raises OSError where the folder cannot be written.
     """
     state, site_existed = site / STATE_FOLDER, site.exists()
