@@ -145,6 +145,11 @@ def _filled(what: str, subject: tuple[str, ...]) -> str:
     return "".join(part + word for part, word in zip(parts, (*subject, ""), strict=True))
 
 
+def slots(subject: Iterable[str]) -> str:
+    """A `{}` for each subject, as a list for a problem's `what`: "{}, {}"."""
+    return ", ".join("{}" for _ in subject)
+
+
 class Refused(Exception):
     """Raised instead of guessing. Carries every problem, not only the first."""
 

@@ -141,7 +141,7 @@ def _markup(message: str, translation: str, tag: str) -> Difference | None:  # n
     if mark and not _MARKUP.search(message):
         return Difference("{} is a mark that the English does not have.", (_visible(mark[0]),))
     refusal = next(refusals(parse_inline(translation), 0), None)  # which a page would refuse too
-    return Difference(refusal.what, (refusal.found,)) if refusal else None
+    return Difference(refusal.what, (refusal.text,)) if refusal else None
 
 
 def _visible(mark: str) -> str:

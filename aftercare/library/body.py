@@ -6,7 +6,7 @@ from enum import StrEnum
 
 
 class Limb(StrEnum):
-    """The limb under the device; the sheet's word for it ("your arm") and the drawing follow from this."""
+    """The limb under the device; it determines the sheet's word ("your arm") and the drawing."""
 
     ARM = "arm"
     HAND = "hand"
@@ -48,8 +48,8 @@ class Part(StrEnum):
     MIDDLE = "middle"
     RING = "ring"
     LITTLE = "little"
-    FINGERS = "fingers"  # all four together, as people say it; see group_fingers()
-    # one splinted or strapped finger, whichever it is
+    FINGERS = "fingers"  # all four together; see group_fingers()
+    # the joints of one splinted or strapped finger, whichever it is
     BASE_JOINT = "base-joint"
     MIDDLE_JOINT = "middle-joint"
     TIP_JOINT = "tip-joint"
@@ -84,7 +84,7 @@ DIGITS = frozenset({Part.THUMB, *FINGERS, Part.OTHER_FINGERS, Part.THIS_FINGER, 
 
 
 def group_fingers(parts: tuple[Part, ...]) -> tuple[Part, ...]:
-    """The parts as people say them: "fingers" where all four are among them."""
+    """Replace all four fingers by the one part FINGERS, in the place of the index finger; other parts are unchanged."""
     if not set(FINGERS) <= set(parts):
         return parts
     return tuple(Part.FINGERS if part is Part.INDEX else part for part in parts if part not in FINGERS[1:])
@@ -157,5 +157,6 @@ LEVEL: dict[Landmark, int] = {
     Landmark.TOE_TIPS: 100,
 }
 
-UPPER_LANDMARKS = tuple(mark for mark in Landmark if list(Landmark).index(mark) <= list(Landmark).index(Landmark.FINGERTIPS))
-LOWER_LANDMARKS = tuple(mark for mark in Landmark if mark not in UPPER_LANDMARKS)
+_LANDMARKS = tuple(Landmark)
+_FIRST_LOWER = _LANDMARKS.index(Landmark.CHEST)
+UPPER_LANDMARKS, LOWER_LANDMARKS = _LANDMARKS[:_FIRST_LOWER], _LANDMARKS[_FIRST_LOWER:]

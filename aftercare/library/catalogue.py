@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from operator import attrgetter
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -32,11 +33,11 @@ from aftercare.library.source import Source, inline_problems, parse_source
 from aftercare.library.supply import Supply, read_supplies
 from aftercare.library.text import Text
 from aftercare.library.wording import override, staff_text_problems, text_problems
-from aftercare.library.words import CLINIC_VALUES, LANGUAGE_VALUES, PART_VALUES, Words
+from aftercare.library.words import OTHER_VALUES, Words
 from aftercare.places import Places, shown
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class Library:
     """All content files, with the clinic's figures and wording applied."""
 
@@ -64,6 +65,7 @@ class _Named(Protocol):
 
 
 _T = TypeVar("_T", bound=_Named)
+_ORDER = attrgetter("order", "id")  # of advice and warning signs on a sheet
 
 
 def load_library(places: Places, home: Path | None = None) -> Library:
@@ -82,15 +84,8 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     library = Library(
         devices=devices,
         materials=reader.folder("materials", read_material),
-        advice=tuple(
-            sorted(
-                reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(),
-                key=lambda advice: (advice.order, advice.id),
-            )
-        ),
-        warnings=tuple(
-            sorted(reader.folder("warnings", read_warning).values(), key=lambda warning: (warning.order, warning.id))
-        ),
+        advice=tuple(sorted(reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(), key=_ORDER)),
+        warnings=tuple(sorted(reader.folder("warnings", read_warning).values(), key=_ORDER)),
         options=dict(sorted(reader.folder("options", read_option).items(), key=lambda item: item[1].bit)),
         weights=read_weights(reader.yaml("weights")),
         topics=topics,
@@ -108,7 +103,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     reader.problems += name_problems(library)
     reader.problems += pictogram_name_problems(library, places.content)
     reader.problems += staff_text_problems(staff_texts_of(library))
-    reader.problems += text_problems(texts_of(library), _value_names(figures), library.words.names())
+    reader.problems += text_problems(texts_of(library), frozenset((*figures, *OTHER_VALUES)), library.words.names())
     if reader.problems:
         raise Refused(sorted(reader.problems, key=lambda problem: problem.where or Where("")))
     return library
@@ -116,7 +111,7 @@ def load_library(places: Places, home: Path | None = None) -> Library:
 
 _EMPTY_HEADER = "---\n---\n"
 _REINSTALL = "Install the program again."
-_NAME_A_HOME = "Name the clinic's folder with --home, or make one with 'aftercare clinic new FOLDER'."
+_NAME_HOME = "Name the clinic's folder with --home, or make one with 'aftercare clinic new FOLDER'."
 
 
 class _Reader:
@@ -135,7 +130,7 @@ class _Reader:
             self.problems += [replace(problem, where=where) for problem in refused.problems]
             return _EMPTY_HEADER
         if text is None:
-            advice = _REINSTALL if path.is_relative_to(self.places.content) else _NAME_A_HOME
+            advice = _REINSTALL if path.is_relative_to(self.places.content) else _NAME_HOME
             self.problems.append(Problem(Fault.BAD_FILE, "There is no such file.", advice=advice, where=where))
         return _EMPTY_HEADER if text is None else text
 
@@ -168,6 +163,8 @@ class _Reader:
 
 
 def _words(file: Fields) -> Words:
+    """Read words.yaml."""
+
     def tables(key: str) -> dict[str, dict[str, str]]:
         outer = file.inside(key, needed=True)
         return {
@@ -187,7 +184,7 @@ def _words(file: Fields) -> Words:
 
 
 def _clinic_figures(figures: dict[str, Figure], clinic: Clinic, problems: list[Problem]) -> dict[str, Figure]:
-    """The figures with the clinic's values in place of ours."""
+    """The figures, with the clinic's values in place of the shipped ones."""
     set_by_clinic = dict(figures)
     for key, (numbers, where) in clinic.figures.items():
         if key not in figures:
@@ -207,10 +204,6 @@ def _clinic_figures(figures: dict[str, Figure], clinic: Clinic, problems: list[P
     return set_by_clinic
 
 
-def _value_names(figures: Iterable[str]) -> frozenset[str]:
-    return frozenset((*figures, *CLINIC_VALUES, *LANGUAGE_VALUES, *PART_VALUES))
-
-
 def texts_of(library: Library) -> Iterable[Text]:
     """Every text that a patient may read, before words replace their placeholders."""
     for device in library.devices.values():
@@ -218,18 +211,12 @@ def texts_of(library: Library) -> Iterable[Text]:
     for advice in library.advice:
         yield advice.title
         yield from (block.text for block in advice.blocks)
-        if advice.why:
-            yield advice.why
-    for warning in library.warnings:
-        yield from (warning.sign, warning.why)
-    yield from (option.condition for option in library.options.values())
-    yield from (weight.condition for weight in library.weights.values())
-    yield from (topic.title for topic in library.topics.values())
-    yield from library.labels.values()
+    yield from (warning.sign for warning in library.warnings)
+    yield from header_texts_of(library)
 
 
 def header_texts_of(library: Library) -> Iterable[Text]:
-    """Every text that a patient may read and that stands in YAML, whose Markdown no body parser has seen."""
+    """Those of `texts_of` that come from YAML, whose Markdown parse_source has not parsed."""
     yield from (advice.why for advice in library.advice if advice.why)
     yield from (warning.why for warning in library.warnings)
     yield from (option.condition for option in library.options.values())

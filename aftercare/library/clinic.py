@@ -31,7 +31,7 @@ DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 @dataclass(frozen=True, slots=True)
 class OpeningHours:
-    """Open from `first` to `last` weekday (0 is Monday), between two times of day."""
+    """Open from `first` to `last` weekday (0 is Monday), between two local times of day."""
 
     first: int
     last: int
@@ -49,7 +49,7 @@ class Phone:
 
 @dataclass(frozen=True, slots=True)
 class Clinic:
-    """A clinic. `unset` are the values to fill in before anything is printed, `cautions` what staff should know.
+    """A clinic. `unset` are the values to fill in before anything is printed, `cautions` do not prevent printing.
 
     `approved_edition` is the wording edition that the clinic approved, with the role that approved it and the day.
     """
@@ -77,7 +77,7 @@ _NO_PHONE = Phone("", "")
 
 
 def read_clinic(source: Source, problems: list[Problem]) -> Clinic:
-    """Read the clinic file; mistakes are added to `problems`, values not filled in yet to the clinic's `unset`."""
+    """Convert the clinic file; mistakes are added to `problems`, values not filled in yet to the clinic's `unset`."""
     header = source.header
     unset: list[Problem] = []
 
@@ -116,20 +116,20 @@ def read_clinic(source: Source, problems: list[Problem]) -> Clinic:
         approved_on=approved.text("on", ""),
         wordings=source.sections,
         unset=tuple(unset),
-        cautions=tuple(caution for caution in [unreachable(site, header.place("phone-site"))] if caution),
+        cautions=_site_cautions(site, header.place("phone-site")),
         where=source.where,
     )
     approved.done()
     header.done()
-    idle = [block.text for block in source.blocks] + ([source.title] if source.title.message else [])
-    for text in idle:
+    unused = [block.text for block in source.blocks] + ([source.title] if source.title.message else [])
+    for text in unused:
         what = "These words stand before the first '## module-id', so no sheet would show them."
         problems.append(Problem(Fault.BAD_MARKDOWN, what, advice="Move them below a '## module-id'.", where=text.where))
     return clinic
 
 
 def _phone(written: str, key: str, country: str, header: Fields) -> Phone:
-    """Parse a number as it is dialed in `country`; one that cannot be called is a problem."""
+    """Parse a phone number as it is dialed in `country`; one that cannot be called is a problem."""
     if not written:
         return _NO_PHONE
     digits = re.sub(r"\D", "", written)
@@ -173,6 +173,7 @@ def _hours(written: str, header: Fields) -> tuple[OpeningHours, ...]:
 
 
 def _zone(written: str, header: Fields) -> ZoneInfo:
+    """The time zone with this name; UTC, and a problem, for an unknown one."""
     zones = available_timezones()
     if written not in zones:
         header.blame(
@@ -188,6 +189,7 @@ def _zone(written: str, header: Fields) -> ZoneInfo:
 
 
 def _site(written: str, header: Fields) -> str:
+    """The web address, ending in '/'; "", and a problem, for one that cannot be printed."""
     if not written:
         return ""
     parts = urlsplit(written)
@@ -199,26 +201,21 @@ def _site(written: str, header: Fields) -> str:
     return written if written.endswith("/") else written + "/"
 
 
-def unreachable(site: str, where: Where | None = None) -> Problem | None:
-    """A caution when patients could not open the address at home: its host is local, private or a single word."""
+def _site_cautions(site: str, where: Where) -> tuple[Problem, ...]:
+    """A caution where patients cannot open the address at home, because its host is local, private or a single word."""
     host = (urlsplit(site).hostname or "").rstrip(".").lower() if site else ""
     if not host:
-        return None
+        return ()
     try:
         is_private = not ipaddress.ip_address(host).is_global
     except ValueError:
         # RFC 6762 .local, RFC 8375 home.arpa, RFC 6761 .localhost; .internal and .lan are common practice.
         is_private = "." not in host or host.endswith((".local", ".localhost", ".internal", ".lan", ".home.arpa"))
     if not is_private:
-        return None
-    return Problem(
-        Fault.LOCAL_ADDRESS,
-        "Patients cannot open {} at home: it is an address of this building or this machine.",
-        subject=(site,),
-        allowed=("a public web address",),
-        advice="Change the phone site in the clinic file.",
-        where=where,
-    )
+        return ()
+    what = "Patients cannot open {} at home: it is an address of this building or this machine."
+    allowed, advice = ("a public web address",), "Change the phone site in the clinic file."
+    return (Problem(Fault.LOCAL_ADDRESS, what, subject=(site,), allowed=allowed, advice=advice, where=where),)
 
 
 def _figures(fields: Fields) -> dict[str, tuple[tuple[float, ...], Where]]:

@@ -7,7 +7,6 @@ from aftercare.library.body import EXTREMITY, LOWER_LANDMARKS, PARTS, UPPER_LAND
 from aftercare.library.devices import Device, Family, Kind, Material, Removal, Shape
 from aftercare.library.header import Fields
 from aftercare.library.source import Source
-from aftercare.library.text import BlockKind, Text
 
 
 def _range(header: Fields, key: str) -> tuple[int, int] | None:
@@ -22,7 +21,7 @@ def _range(header: Fields, key: str) -> tuple[int, int] | None:
 
 
 def _sourced_range(header: Fields, key: str, source_key: str) -> tuple[tuple[int, int] | None, str]:
-    """The range under `key` with its source, which stands if and only if the range does."""
+    """The range under `key` with its source; one without the other is a problem."""
     numbers = _range(header, key)
     source = header.text(source_key, "" if numbers is None else None)
     if source and numbers is None:
@@ -31,21 +30,18 @@ def _sourced_range(header: Fields, key: str, source_key: str) -> tuple[tuple[int
 
 
 def read_device(source: Source) -> Device:
-    """Read a device; parts that its limb does not have, and weight orders on an upper extremity, are problems."""
+    """Convert a device file; parts that its limb does not have, and weight orders on an upper extremity, are problems."""
     header = source.header
     limb = Limb(header.word("limb", tuple(Limb)))
     landmarks = UPPER_LANDMARKS if EXTREMITY[limb] is Extremity.UPPER else LOWER_LANDMARKS
     parts = tuple(Part)
-    purpose = source.blocks[0].text if source.blocks else Text("", source.where)
-    if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
-        header.blame(Fault.BAD_MARKDOWN, "A device has exactly one paragraph: what it does for the patient.")
     first_visit_days, first_visit_source = _sourced_range(header, "first-visit-days", "first-visit-source")
     weeks, weeks_source = _sourced_range(header, "weeks", "weeks-source")
     device = Device(
         id=header.text("id"),
         code=header.text("code"),
         name=source.title,
-        purpose=purpose,
+        purpose=source.paragraph("A device has exactly one paragraph: what it does for the patient."),
         kind=Kind(header.word("kind", tuple(Kind))),
         noun=header.text("noun"),
         limb=limb,
@@ -81,7 +77,7 @@ def read_device(source: Source) -> Device:
 
 
 def read_material(source: Source) -> Material:
-    """Read a material: its name, and below it notes for staff."""
+    """Convert a material file: its name, and below it notes for staff."""
     header = source.header
     material = Material(
         id=header.text("id"),

@@ -21,7 +21,7 @@ class Kind(StrEnum):
 
 
 class Shape(StrEnum):
-    """Position of the device on the limb; the drawing follows from this and from where the device begins and ends."""
+    """Position of the device on the limb; with its start and end it determines the drawing."""
 
     TUBE = "tube"  # all the way round
     VOLAR = "volar"  # slab on the palm side
@@ -59,7 +59,7 @@ class Removal(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """A device, as one file in content/devices describes it.
+    """A device, as a file in content/devices describes it.
 
     `first_visit_days` and `weeks` (the time in the device) are the usual (low, high), each with its source; None, and "" as
     the source, where none is usual.
@@ -125,8 +125,7 @@ class Family(StrEnum):
 class Material:
     """The material of a device.
 
-    `dry_after` and `walk_after` are ids of figures, or None where the material needs no wait. `notes` are for staff and
-    stand on no sheet.
+    `dry_after` and `walk_after` are ids of figures, or None where the material needs no wait. `notes` are for staff only.
     """
 
     id: str

@@ -12,7 +12,7 @@ class Figure:
     """One number or range, as content/figures.yaml or the clinic file sets it.
 
     `low` and `high` are equal for a single number; `unit` is one of UNITS. `published` is the (least, greatest) value
-    found in print and `source` says where; `memory` marks a range quoted from memory, which cannot be the only ground.
+    in print and `source` the publication; `memory` marks a range quoted from memory, which cannot be the only source.
     """
 
     id: str

@@ -1,4 +1,4 @@
-"""Reads YAML mappings key by key, each value with its line; collects problems instead of raising at the first."""
+"""Reads YAML mappings key by key, each value with its line, and collects problems instead of raising at the first."""
 
 from __future__ import annotations
 
@@ -176,7 +176,7 @@ def parse_yaml(text: str, where: Where, problems: list[Problem]) -> Fields:
         what = "Not readable as YAML; the parser says {}."
         problems.append(Problem(Fault.BAD_HEADER, what, subject=(str(error.problem),), advice=advice, where=place))
     except yaml.reader.ReaderError as error:
-        # The two parsers count positions differently (characters, bytes), so the character is looked for.
+        # The two parsers count positions differently (characters, bytes), so the character is searched for.
         before = text.partition(chr(error.character))[0]
         place = Where(where.path, where.line + before.count("\n"))
         what = f"The character U+{error.character:04X} is not allowed here."

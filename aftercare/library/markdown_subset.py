@@ -1,7 +1,7 @@
 """The subset of Markdown that content files and translations use, parsed by Python-Markdown's block and inline parsers.
 
-What is allowed has a processor below that makes its element: `h1`, `h2`, `p`, `ul` with `li`, and `strong`. Whatever else
-has a meaning in Markdown becomes an element `refused`, so that no text is silently turned into something else.
+What is allowed has a processor below that creates its element: `h1`, `h2`, `p`, `ul` with `li`, and `strong`. Everything else
+that has a meaning in Markdown becomes an element `refused`, so that no text silently changes its meaning.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from markdown.util import AtomicString, Registry
 
 REFUSED = "refused"
 
-# Lines that begin a block which sheets do not have; the first that matches is named.
+# Lines that begin a block which is not allowed; the first pattern that matches gives the problem.
 _REFUSED_LINES = (
     (r"[\s*_=-]+$", "A line of '-', '=', '*' or '_' alone is not allowed: {}."),
     (r"\s*(\d+[.)]|\*|\+)(\s|$)", "Numbered lists and other list marks are not allowed: {}."),
@@ -31,7 +31,7 @@ _REFUSED_LINES = (
 )
 _ANY_REFUSED_LINE = re.compile("|".join(pattern for pattern, _ in _REFUSED_LINES))
 _CONTROL = r"\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029"  # all but tab and newline
-# Marks inside a block. All but bold are refused, in this order: bold takes its own marks before the stray ones are named.
+# Marks inside a block. All but bold are refused, in this order: bold is matched before stray asterisks.
 _REFUSED_MARKS = (
     (rf"[{_CONTROL}]", "Control characters are not allowed: {}."),
     (r"`+", "Code is not allowed: {}."),
@@ -46,20 +46,20 @@ _STRAY_MARKS = (
     (r"\*{2,}", "Bold words have '**' directly before and directly after them, but {} has no partner."),
     (r"\*|(?<!\w)_+|_+(?!\w)", "Only **bold** may mark words, not {}."),
 )
-# One of these is in every mark above. Most texts have none and need no parser.
+# Every mark above has one of these characters. Most texts have none and need no parser.
 _MARK_CHARACTER = re.compile(rf"[`\\<&\[|*_{_CONTROL}]|  \n")
 
 
 class Refusal(NamedTuple):
-    """Something that is not allowed: its line, a sentence with `{}` for the text it is about, and that text."""
+    """Markdown that is not allowed: its line, a sentence with `{}` for the refused text, and that text."""
 
     line: int
     what: str
-    found: str
+    text: str
 
 
 def parse_blocks(lines: Iterable[str], first: int) -> Element:
-    """The blocks of a body as children of one element; `first` is the number of the body's first line in its file.
+    """Parse a body into blocks, the children of one element; `first` is the number of the body's first line in its file.
 
     The attribute `line` of a block is the number of its first line. The text of `p` and `li` is that of their lines, joined
     by newlines, with its inline Markdown unparsed.
@@ -72,7 +72,7 @@ def parse_blocks(lines: Iterable[str], first: int) -> Element:
 
 
 def parse_inline(text: str) -> Element:
-    """A text as an element `p` with children `strong` and `refused`; a `strong` may hold `refused`."""
+    """Parse a text into an element `p` with children `strong` and `refused`; a `strong` may contain `refused`."""
     paragraph = Element("p")
     paragraph.text = text
     if _MARK_CHARACTER.search(text):
@@ -83,7 +83,7 @@ def parse_inline(text: str) -> Element:
 
 
 def refusals(element: Element, line: int) -> Iterator[Refusal]:
-    """What is refused in an element of `parse_inline`, or is a refused block; `line` is that of its first line."""
+    """The refusals in an element of `parse_inline`, or of a refused block; `line` is the number of its first line."""
     if element.tag == REFUSED:
         yield Refusal(line, element.get("what", ""), element.text or "")
     line += (element.text or "").count("\n")
@@ -93,7 +93,7 @@ def refusals(element: Element, line: int) -> Iterator[Refusal]:
 
 
 class _Subset(Markdown):
-    """The processors of the subset. They hold no state, so that threads may share them; `Markdown.convert` is not used."""
+    """The processors of the subset. They have no state, so they are thread-safe; `Markdown.convert` is not used."""
 
     def build_parser(self) -> _Subset:
         self.preprocessors, self.treeprocessors, self.postprocessors = Registry(), Registry(), Registry()
@@ -108,19 +108,19 @@ class _Subset(Markdown):
 
 
 class _LineProcessor(BlockProcessor):
-    """A processor of single lines. What it must know of the lines before stands in the parent element.
+    """A processor of single lines. The state left by earlier lines is in the parent element.
 
-    The attribute `line` of the parent is the number of the line, `open` is there while the last block is not yet ended.
+    The attribute `line` of the parent is the number of the line; `open` is set while the next line continues the last block.
     """
 
     def add(self, parent: Element, tag: str, text: str = "") -> Element:
-        """A new element of the line."""
+        """Append an element for the line."""
         element = SubElement(parent, tag, line=parent.attrib["line"])
         element.text = text
         return element
 
     def refuse(self, parent: Element, what: str, line: str) -> None:
-        """Adds the refusal of the line."""
+        """Append the refusal of the line."""
         self.add(parent, REFUSED, line.strip()).set("what", what)
 
 
@@ -209,11 +209,11 @@ _T = TypeVar("_T")
 
 
 def _registered(items: Iterable[_T]) -> Registry[_T]:
-    """A registry that gives the items in this order."""
+    """A registry with the items in this order."""
     registry = Registry[_T]()
     for order, item in enumerate(items):
         registry.register(item, str(order), -order)
-    list(registry)  # sorts it, which would otherwise happen at its first use, by any thread
+    list(registry)  # sorts it now, which would otherwise happen at its first use and is not thread-safe
     return registry
 
 

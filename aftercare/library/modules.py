@@ -1,4 +1,4 @@
-"""Types of what a clinician writes: advice, warning signs, options, weight orders, and when each applies."""
+"""Types of advice, warning signs, options and weight orders, and when each applies."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Tier(StrEnum):
     OFFICE_HOURS = "office-hours"
 
 
-# The tiers that stand in the danger box at the top of a sheet; the others follow the advice.
+# The tiers in the danger box at the top of a sheet; the others follow the advice.
 URGENT = (Tier.CALL_EMERGENCY, Tier.GO_NOW)
 
 
@@ -37,7 +37,7 @@ class Trait(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Applies:
-    """When a module stands on a sheet: AND across keys, OR inside one; an empty key requires nothing.
+    """When a module is on a sheet: AND across keys, OR inside one; an empty key requires nothing.
 
     The keys from `devices` to `traits` are about what was put on; `options` and `weights` are about this patient
     and become the condition of the passage on the phone page.
@@ -55,7 +55,7 @@ class Applies:
     weights: tuple[str, ...] = ()
 
     def fits(self, device: Device, material: Material) -> bool:
-        """Whether the device and material are among those required."""
+        """Whether the device and material meet every requirement from `devices` to `traits`."""
         requirements = (
             (self.devices, device.id),
             (self.kinds, device.kind),
@@ -106,7 +106,7 @@ def traits(device: Device) -> set[str]:
 class Advice:
     """One module of home-care text on one topic. `covers` names the required facts it states (sheet/required.py).
 
-    `meanwhile` says that it also applies on the way to help; the phone page repeats it where its check ends in going there.
+    `meanwhile`: whether it also applies on the way to help; the phone page repeats it where its check advises going there.
     """
 
     id: str
@@ -127,7 +127,7 @@ class Advice:
 class WarningSign:
     """One sign, its tier and its reason.
 
-    `title` names it for staff and stands on no sheet; `sign` is what the patient reads. `picture` names a pictogram or is "".
+    `title` names it for staff only; `sign` is what the patient reads. `picture` names a pictogram or is "".
     """
 
     id: str
@@ -148,10 +148,10 @@ class WarningSign:
 class Option:
     """A fact about this patient that changes the sheet.
 
-    `label` is what the nurse ticks, `condition` how the phone page says it to the patient ("If you had a nerve block"),
-    `bit` its permanent bit in the options code, `conflicts` the options and weight orders it cannot be combined with,
-    `early_visit` whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions,
-    `needs_removal` whether the sheet must name the day it comes off at home. `notes` are for staff and stand on no sheet.
+    `label` is the text that the nurse ticks, `condition` that on the phone page ("If you had a nerve block"), `bit` its
+    permanent bit in the options code, `conflicts` the options and weight orders it cannot be combined with, `early_visit`
+    whether the next visit moves to 24-48 hours, `child` whether the drawing has a child's proportions, `needs_removal`
+    whether the sheet must give the day on which the device comes off at home. `notes` are for staff only.
     """
 
     id: str
@@ -170,7 +170,7 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Topic:
-    """A section of the sheet: its heading and its pictogram. Sections stand in the order of their file."""
+    """A section of the sheet: its heading and its pictogram. Sections are in the order of the file."""
 
     id: str
     title: Text
@@ -191,7 +191,7 @@ class Weight:
 
 @dataclass(frozen=True, slots=True)
 class ExclusiveModules:
-    """Modules of which at most one may stand on a sheet, and why."""
+    """Modules of which a sheet may have at most one, and why."""
 
     modules: tuple[str, ...]
     why: str

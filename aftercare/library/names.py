@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def name_problems(library: Library) -> list[Problem]:
-    """One problem for each name that no file defines, and for each code that is used twice."""
+    """One problem for each name that no file defines, and for each id, code or bit that is used twice."""
     problems: list[Problem] = []
 
     def check(key: str, names: Iterable[str], defined: Iterable[str], where: Where) -> None:
@@ -65,7 +65,7 @@ def name_problems(library: Library) -> list[Problem]:
 
 
 def _duplicates(key: str, values: Iterable[tuple[str, Where]]) -> list[Problem]:
-    """One problem for each value that an earlier place has already."""
+    """One problem for each value that is used again after its first place."""
     places: dict[str, Where] = {}
     problems = []
     for value, where in values:

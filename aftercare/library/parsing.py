@@ -1,6 +1,8 @@
-"""Converts parsed content files, but for those of devices, into frozen types, with one function for each kind of file."""
+"""Converts parsed content files into frozen types, with one function for each kind; device_parsing.py has two more."""
 
 from __future__ import annotations
+
+import dataclasses
 
 from aftercare.errors import Fault, Problem
 from aftercare.library.body import Extremity, Limb
@@ -9,13 +11,12 @@ from aftercare.library.figures import UNITS, Figure
 from aftercare.library.header import Fields
 from aftercare.library.modules import Advice, Applies, ExclusiveModules, Option, Tier, Topic, Trait, WarningSign, Weight
 from aftercare.library.source import Source
-from aftercare.library.text import BlockKind, Text
-
-APPLIES_KEYS = ("devices", "kinds", "nouns", "limbs", "extremities", "materials", "families", "traits", "options", "weights")
+from aftercare.library.text import Text
 
 
-def read_applies(fields: Fields) -> Applies:
-    """Read an `applies:` or `not:` mapping; names of other files are checked when all are read (names.name_problems)."""
+def _applies(header: Fields, key: str) -> Applies:
+    """Convert the mapping `applies` or `not`; names in other files are checked when all are read (names.name_problems)."""
+    mapping = header.inside(key)
     vocabularies = {
         "kinds": tuple(Kind),
         "limbs": tuple(Limb),
@@ -23,13 +24,15 @@ def read_applies(fields: Fields) -> Applies:
         "families": tuple(Family),
         "traits": tuple(Trait),
     }
-    applies = Applies(**{key: fields.words(key, vocabularies.get(key)) for key in APPLIES_KEYS})
-    fields.done()
+    applies = Applies(
+        **{field.name: mapping.words(field.name, vocabularies.get(field.name)) for field in dataclasses.fields(Applies)}
+    )
+    mapping.done()
     return applies
 
 
 def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
-    """Read an advice module."""
+    """Convert an advice module."""
     header = source.header
     why = header.text("why", "")
     advice = Advice(
@@ -39,8 +42,8 @@ def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
         title=source.title,
         blocks=source.blocks,
         why=Text(why, header.place("why")) if why else None,
-        applies=read_applies(header.inside("applies")),
-        unless=read_applies(header.inside("not")),
+        applies=_applies(header, "applies"),
+        unless=_applies(header, "not"),
         covers=header.words("covers"),
         meanwhile=header.flag("meanwhile", False),
         sources=header.words("sources"),
@@ -53,20 +56,18 @@ def read_advice(source: Source, topics: tuple[str, ...]) -> Advice:
 
 
 def read_warning(source: Source) -> WarningSign:
-    """Read a warning sign: its name for staff, and one paragraph for the patient."""
+    """Convert a warning sign: its name for staff, and one paragraph for the patient."""
     header = source.header
-    if len(source.blocks) != 1 or source.blocks[0].kind is not BlockKind.PARAGRAPH:
-        header.blame(Fault.BAD_MARKDOWN, "A warning has exactly one paragraph: the sign in the patient's words.")
     warning = WarningSign(
         id=header.text("id"),
         tier=Tier(header.word("tier", tuple(Tier))),
         order=header.whole("order"),
         title=source.title,
-        sign=source.blocks[0].text if source.blocks else Text("", source.where),
+        sign=source.paragraph("A warning has exactly one paragraph: the sign in the patient's words."),
         why=Text(header.text("why"), header.place("why")),
         picture=header.text("picture", ""),
-        applies=read_applies(header.inside("applies")),
-        unless=read_applies(header.inside("not")),
+        applies=_applies(header, "applies"),
+        unless=_applies(header, "not"),
         covers=header.words("covers"),
         sources=header.words("sources"),
         where=source.where,
@@ -76,15 +77,15 @@ def read_warning(source: Source) -> WarningSign:
 
 
 def read_option(source: Source) -> Option:
-    """Read an option that the nurse can tick: its name, and below it notes for staff."""
+    """Convert an option that the nurse can tick: its name, and below it notes for staff."""
     header = source.header
     option = Option(
         id=header.text("id"),
         bit=header.whole("bit"),
         label=source.title,
         condition=Text(header.text("condition"), header.place("condition")),
-        applies=read_applies(header.inside("applies")),
-        unless=read_applies(header.inside("not")),
+        applies=_applies(header, "applies"),
+        unless=_applies(header, "not"),
         conflicts=header.words("conflicts"),
         early_visit=header.flag("early-visit", False),
         child=header.flag("child", False),
@@ -97,7 +98,7 @@ def read_option(source: Source) -> Option:
 
 
 def read_figures(fields: Fields) -> dict[str, Figure]:
-    """Read the figures; `range_problem` compares a figure with its published range."""
+    """Convert the figures; `range_problem` compares a figure with its published range."""
     figures: dict[str, Figure] = {}
     for key in fields.keys():
         inner = fields.inside(key)
@@ -136,7 +137,7 @@ def range_problem(figure: Figure) -> Problem | None:
 
 
 def read_topics(fields: Fields) -> dict[str, Topic]:
-    """Read the sections of a sheet, in file order."""
+    """Convert the sections of a sheet, in file order."""
     topics = {}
     for key in fields.keys():
         inner = fields.inside(key)
@@ -146,7 +147,7 @@ def read_topics(fields: Fields) -> dict[str, Topic]:
 
 
 def read_weights(fields: Fields) -> dict[str, Weight]:
-    """Read the weight orders."""
+    """Convert the weight orders, in file order."""
     weights = {}
     for key in fields.keys():
         inner = fields.inside(key)
@@ -163,7 +164,7 @@ def read_weights(fields: Fields) -> dict[str, Weight]:
 
 
 def read_exclusive(fields: Fields) -> tuple[ExclusiveModules, ...]:
-    """Read the groups of modules that may not stand together."""
+    """Convert the groups of modules that exclude each other."""
     groups = []
     for key in fields.keys():
         inner = fields.inside(key)

@@ -1,4 +1,4 @@
-"""Reads the pictograms, one SVG file each, and refuses a file that is not in the house style."""
+"""Reads the pictograms, one SVG file each, and checks them against the house style."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from aftercare.places import shown
 if TYPE_CHECKING:
     from aftercare.library.catalogue import Library
 
-# Pictograms that the program itself draws, and where. All others are named by `picture` in a topic or a warning.
+# Pictograms that the program itself uses, and where. All others are named by `picture` in a topic or a warning.
 PAGE_PICTOGRAMS: Mapping[str, str] = {
     "call": "beside each phone number on a phone page (templates/phone/_calls.html)",
     "sheet": "as the icon of the phone site (site/site_files.py)",
@@ -62,14 +62,14 @@ def read_pictograms(content: Path, problems: list[Problem]) -> dict[str, str]:
 
 
 def pictogram_name_problems(library: Library, content: Path) -> list[Problem]:
-    """Every name of a pictogram that has no file, and every file that nothing uses."""
+    """One problem for each name of a pictogram without a file, and for each file that nothing uses."""
     files = library.pictograms
     named = [(topic.picture, topic.title.where) for topic in library.topics.values() if topic.picture]
     named += [(sign.picture, sign.where) for sign in library.warnings if sign.picture]
     problems = [
         Problem(
             Fault.UNKNOWN_NAME,
-            "'picture' says {}.",
+            "'picture' names {}, for which there is no file.",
             subject=(name,),
             allowed=tuple(files),
             suggestion=nearest(name, files),
@@ -97,7 +97,7 @@ def _folder(content: Path) -> Path:
 
 
 def style_problems(svg: str, path: str) -> list[Problem]:
-    """Where the text of a file differs from the house style, each with its line; `path` is the file as messages name it."""
+    """Find what differs from the house style in the text of a file; `path` is the file as messages name it."""
     if "<!DOCTYPE" in svg:
         line = svg[: svg.index("<!DOCTYPE")].count("\n") + 1
         what = "A pictogram has no DOCTYPE and defines no entities."
@@ -119,7 +119,7 @@ def style_problems(svg: str, path: str) -> list[Problem]:
 
 @dataclass(slots=True)
 class _StyleCheck:
-    """Handlers for the parser: compare each element with the house style and collect the problems."""
+    """Handlers for the parser, which compare each element with the house style and collect problems."""
 
     path: str
     parser: expat.XMLParserType
@@ -128,28 +128,28 @@ class _StyleCheck:
     paths: int = 0
 
     def add(self, fault: Fault, what: str, *, subject: tuple[str, ...] = (), allowed: tuple[str, ...] = ()) -> None:
-        """A problem at the line that the parser has reached."""
+        """Add a problem at the line that the parser has reached."""
         where = Where(self.path, self.parser.CurrentLineNumber)
         self.problems.append(Problem(fault, what, subject=subject, allowed=allowed, advice=_SAVE, where=where))
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
-        """The outermost element is `svg`, and all in it are `path`."""
+        """Check an element: the outermost is `svg`, and all in it are `path`."""
         namespace, _, local = name.rpartition(" ")
-        wanted = "svg" if self.depth == 0 else "path"
+        expected = "svg" if self.depth == 0 else "path"
         self.depth += 1
-        if self.depth > 2 or local != wanted or namespace != _NAMESPACE:
-            self.add(Fault.UNKNOWN_NAME, "The element {} does not belong here.", subject=(local,), allowed=(wanted,))
-        elif wanted == "svg":
+        if self.depth > 2 or local != expected or namespace != _NAMESPACE:
+            self.add(Fault.UNKNOWN_NAME, "The element {} does not belong here.", subject=(local,), allowed=(expected,))
+        elif expected == "svg":
             self._root(attributes)
         else:
             self._path(attributes)
 
     def end(self, _name: str) -> None:
-        """Leaves the element."""
+        """Leave an element."""
         self.depth -= 1
 
     def text(self, text: str) -> None:
-        """There is no text but white space."""
+        """Refuse any text but white space."""
         if text.strip():
             self.add(Fault.BAD_VALUE, "The text {} does not belong here.", subject=(text.strip(),))
 
@@ -179,6 +179,6 @@ class _StyleCheck:
                 local = name.rpartition(" ")[2]
                 self.add(Fault.UNKNOWN_KEY, "The attribute {} does not belong here.", subject=(local,), allowed=known)
 
-    def _refuse_other(self, name: str, value: str, wanted: str) -> None:
-        if value != wanted:
-            self.add(Fault.BAD_VALUE, f"'{name}' is {{}}.", subject=(value,), allowed=(wanted,))
+    def _refuse_other(self, name: str, value: str, expected: str) -> None:
+        if value != expected:
+            self.add(Fault.BAD_VALUE, f"'{name}' is {{}}.", subject=(value,), allowed=(expected,))

@@ -1,4 +1,4 @@
-"""One Markdown content file: a YAML header between `---` lines, a title, and blocks. Everything else is refused."""
+"""Parses Markdown content files: a YAML header between `---` lines, a title, and blocks. Everything else is a problem."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _DIRECTION_MARK = re.compile(r"[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]") 
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """The words under one heading."""
+    """The title and text below one `## id` heading; `title` is None where there is none."""
 
     id: str
     title: Text | None
@@ -31,7 +31,7 @@ class Wording:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A parsed content file. `sections` are the `## id` parts, which only the clinic file has."""
+    """A parsed content file. `sections` are below `## id` headings, which only the clinic file has."""
 
     header: Fields
     title: Text
@@ -39,9 +39,15 @@ class Source:
     sections: tuple[Wording, ...]
     where: Where
 
+    def paragraph(self, rule: str) -> Text:
+        """The text of the only block, a paragraph. `rule` is the sentence of the problem where there is anything else."""
+        if len(self.blocks) != 1 or self.blocks[0].kind is not BlockKind.PARAGRAPH:
+            self.header.blame(Fault.BAD_MARKDOWN, rule)
+        return self.blocks[0].text if self.blocks else Text("", self.where)
+
 
 def parse_source(text: str, path: str, problems: list[Problem], *, sections: bool = False) -> Source:
-    """A content file's text as a Source; every problem is added to `problems` with its line."""
+    """Parse a content file's text; every problem is added to `problems` with its line."""
     lines = text.split("\n")
     header, start = _header(lines, path, problems)
     problems += _direction_marks(lines[start:], path, start + 1)
@@ -64,20 +70,21 @@ def _header(lines: list[str], path: str, problems: list[Problem]) -> tuple[Field
     return parse_yaml("\n".join(lines[1:end]), Where(path, 2), problems), end + 1
 
 
-def _problem(what: str, where: Where, found: str = "") -> Problem:
-    """The problem of what was found; characters that no editor shows are named, as U+202E."""
-    shown = "".join(char if char.isprintable() else f"U+{ord(char):04X}" for char in found)
-    return Problem(Fault.BAD_MARKDOWN, what, subject=(shown,) if found else (), allowed=_ALLOWED, where=where)
+def _problem(what: str, where: Where, text: str = "") -> Problem:
+    """A problem of this text; its invisible characters are given as U+202E."""
+    visible = "".join(char if char.isprintable() else f"U+{ord(char):04X}" for char in text)
+    return Problem(Fault.BAD_MARKDOWN, what, subject=(visible,) if text else (), allowed=_ALLOWED, where=where)
 
 
 def _direction_marks(lines: Iterable[str], path: str, first: int) -> Iterator[Problem]:
+    """One problem for each kind of direction mark on a line; `first` is the number of the first line."""
     for number, line in enumerate(lines, first):
         for mark in dict.fromkeys(_DIRECTION_MARK.findall(line)):
             yield _problem("Invisible direction marks are not allowed: {}.", Where(path, number), mark)
 
 
 def _wordings(body: Element, path: str, problems: list[Problem], sections: bool) -> list[Wording]:
-    """The words above any `## id`, then those of each section in order."""
+    """The title and text above any `## id`, then those of each section in order."""
     id_, start = "", Where(path, 1)
     titles: list[Text] = []
     blocks: list[Block] = []
@@ -113,12 +120,13 @@ def _text(element: Element, where: Where, problems: list[Problem]) -> Text:
 
 
 def inline_problems(text: Text) -> list[Problem]:
-    """What no page would carry in a text that stands in a YAML header or file instead of a Markdown body."""
+    """Find Markdown that is not allowed in a text from a YAML header or file."""
     return _refusals(parse_inline(text.message), text.where)
 
 
 def _refusals(element: Element, where: Where) -> list[Problem]:
-    first: dict[tuple[int, str], str] = {}  # of its kind on its line: both marks of one word are one problem
-    for line, what, found in refusals(element, where.line):
-        first.setdefault((line, what), found)
-    return [_problem(what, Where(where.path, line), found) for (line, what), found in first.items()]
+    """One problem for each kind of refusal on a line: the two marks around one word are one problem."""
+    texts: dict[tuple[int, str], str] = {}
+    for line, what, text in refusals(element, where.line):
+        texts.setdefault((line, what), text)
+    return [_problem(what, Where(where.path, line), text) for (line, what), text in texts.items()]

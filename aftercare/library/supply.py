@@ -1,4 +1,4 @@
-"""Finds the devices and materials that a supply charge code can mean. The codes are public; which devices they mean is ours."""
+"""Finds the devices and materials for a supply charge code. The codes are public; content/supply-codes.yaml maps them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from aftercare.errors import Fault, Refused, Where, nearest
 from aftercare.library.devices import Device, Family, Material
 from aftercare.library.header import Fields
 
-# The codes' own line between the age groups: pediatric is 0 to 10 years (HCPCS Level II, long descriptions).
+# The codes' limit between the age groups: pediatric is 0 to 10 years (HCPCS Level II, long descriptions).
 ADULT_FROM_YEARS = 11
 
 
@@ -29,8 +29,8 @@ _ANY = "any"
 class Supply:
     """One HCPCS Level II code (Q4001 to Q4051).
 
-    `kind` and `words` name its family; `age` is None where the code has no age group. `families` are the materials it
-    covers. `devices` are ids, the plainest first, and empty where we have no such device.
+    `kind` and `words` name its family; `age` is None where the code has no age group. `families` are those of the materials
+    it covers. `devices` are ids, the plainest first, and empty where there is no such device.
     """
 
     code: str
@@ -43,14 +43,14 @@ class Supply:
 
 
 def read_supplies(fields: Fields, devices: Iterable[str]) -> dict[str, Supply]:
-    """Read the supply codes, by code in the order of the file; `devices` are the ids that may be named."""
+    """Convert the supply codes, by code in file order; `devices` are the ids that may be named."""
     supplies: dict[str, Supply] = {}
     device_ids = tuple(devices)
     for kind in fields.keys():
         inner = fields.inside(kind)
         codes = inner.inside("codes", needed=True)
         words, families = inner.text("words"), tuple(Family(word) for word in inner.words("families", tuple(Family)))
-        meant = inner.words("devices", device_ids, needed=True)
+        named = inner.words("devices", device_ids, needed=True)
         for group in codes.keys():
             code = codes.text(group)
             age, family = _GROUPS.get(group, (None, None))
@@ -63,13 +63,13 @@ def read_supplies(fields: Fields, devices: Iterable[str]) -> dict[str, Supply]:
                 codes.blame(Fault.DUPLICATE, what, subject=subject, advice="Keep one.", key=group)
             else:
                 covered = (family,) if family else families
-                supplies[code] = Supply(code, kind, words, age, covered, meant, codes.place(group))
+                supplies[code] = Supply(code, kind, words, age, covered, named, codes.place(group))
         inner.done()
     return supplies
 
 
 def find_supply(supplies: Mapping[str, Supply], typed: str) -> Supply:
-    """Look up a supply code as a person typed it. Raises Refused for an unknown code and for one that no device goes with."""
+    """Look up a supply code as a person typed it. Raises Refused for an unknown code and for one without a device."""
     usable = tuple(code for code, supply in supplies.items() if supply.devices)
     supply = supplies.get(typed.strip().upper())
     if supply is None:
@@ -90,7 +90,7 @@ def find_supply(supplies: Mapping[str, Supply], typed: str) -> Supply:
 def sheets_for(
     supply: Supply, devices: Mapping[str, Device], materials: Mapping[str, Material]
 ) -> tuple[tuple[Device, Material], ...]:
-    """Every device and material that the code can mean, the plainest device first."""
+    """Every pair of a device and a material that the code can mean, the plainest device first."""
     return tuple(
         (device, materials[material])
         for device in (devices[id_] for id_ in supply.devices)

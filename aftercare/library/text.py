@@ -1,4 +1,4 @@
-"""Types of text in content files: a message with its place, and blocks."""
+"""Types of text: a message with its place in a content file, and blocks."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from aftercare.errors import Where
 class Text:
     """One English message in inline Markdown.
 
-    In a content file it may hold words (`{the device}`); on a sheet the words are replaced and only values
-    (`{ice_minutes}`) remain. Equality and hash ignore the place, so equal sentences are one message.
+    In a content file it may contain words (`{the device}`); on a sheet the words are replaced and only values
+    (`{ice_minutes}`) remain. Equality and hash ignore the place, so that equal sentences are one message.
     """
 
     message: str

@@ -1,4 +1,4 @@
-"""Checks every text against the house rules, and replaces our wording by the clinic's own."""
+"""Checks every text against the house rules, and replaces the shipped wording by the clinic's own."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from aftercare.errors import Fault, Problem, nearest
+from aftercare.errors import Fault, Problem, nearest, slots
 from aftercare.library.modules import Advice, WarningSign
 from aftercare.library.source import Wording
 from aftercare.library.text import BlockKind, Text
@@ -16,11 +16,11 @@ from aftercare.library.words import placeholders
 MOST_WORDS = 20
 # CDC Clear Communication Index, item 8: no list longer than seven items.
 MOST_ITEMS = 7
-# A chunk of at most 80 words holds one idea (our own limit; PEMAT-P item 8 asks for short chunks and gives no number).
+# A chunk of at most 80 words holds one idea (this project's limit; PEMAT-P item 8 asks for short chunks and gives no number).
 MOST_WORDS_IN_CHUNK = 80
 
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+")
-# Characters of a sentence that its problem quotes: enough to find it in its line.
+# Characters of a sentence that its problem quotes, enough to find it.
 _QUOTED_LENGTH = 60
 
 
@@ -103,10 +103,10 @@ def staff_text_problems(texts: Iterable[Text]) -> list[Problem]:
 def override(
     advice: tuple[Advice, ...], warnings: tuple[WarningSign, ...], wordings: tuple[Wording, ...], problems: list[Problem]
 ) -> tuple[tuple[Advice, ...], tuple[WarningSign, ...]]:
-    """Replace the texts and titles of modules by the clinic's.
+    """Replace the texts and titles of modules by the clinic's; mistakes are added to `problems`.
 
     A clinic may reword any module, give only a title, and leave out (by an empty section) a module that covers no
-    required fact. It may not drop a value that the module gives, such as a phone number or a figure.
+    required fact. It may not omit a value of the module's text, such as a phone number or a figure.
     """
     modules: dict[str, Advice | WarningSign] = {module.id: module for module in advice}
     modules |= {warning.id: warning for warning in warnings}
@@ -155,11 +155,11 @@ def _reworded_warning(warning: WarningSign, wording: Wording | None) -> WarningS
 
 
 def _wording_problems(module: Advice | WarningSign, wording: Wording) -> Iterator[Problem]:
-    """Find what the clinic's wording of a module lacks. A section with only a title keeps our text, so it lacks nothing."""
+    """Find what the clinic's wording of a module lacks. A section with only a title leaves the text as it is."""
     if _leaves_out(wording) and module.covers:
         yield Problem(
             Fault.OVERRIDE_LOSES_SAFETY,
-            f"The module {{}} may not be left out, because sheets need it for {_slots(module.covers)}.",
+            f"The module {{}} may not be left out, because sheets need it for {slots(module.covers)}.",
             subject=(module.id, *module.covers),
             advice="Write it in your own words.",
             where=wording.where,
@@ -176,13 +176,8 @@ def _wording_problems(module: Advice | WarningSign, wording: Wording) -> Iterato
     if missing:
         yield Problem(
             Fault.OVERRIDE_LOSES_SAFETY,
-            f"The new wording of {{}} no longer gives {_slots(missing)}.",
+            f"The new wording of {{}} no longer gives {slots(missing)}.",
             subject=(module.id, *(f"{{{name}}}" for name in missing)),
             advice="Keep each of these.",
             where=wording.where,
         )
-
-
-def _slots(subjects: Iterable[str]) -> str:
-    """Places in a problem's sentence for this many subjects."""
-    return ", ".join("{}" for _ in subjects)

@@ -13,10 +13,18 @@ from aftercare.library.text import Text
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
-# Values that are inserted after translation, besides the figures (language/values.py).
-CLINIC_VALUES = ("clinic_name", "clinic_phone", "after_hours_phone", "emergency_number", "clinic_hours")
-LANGUAGE_VALUES = ("language_in_english",)
-PART_VALUES = ("moving_parts", "held_parts", "tips")
+# Names of the values that are inserted after translation (language/translate.py), besides those of the figures.
+OTHER_VALUES = (
+    "clinic_name",
+    "clinic_phone",
+    "after_hours_phone",
+    "emergency_number",
+    "clinic_hours",
+    "language_in_english",
+    "moving_parts",
+    "held_parts",
+    "tips",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +62,7 @@ class Words:
         return Text(PLACEHOLDER.sub(word, text.message), text.where)
 
 
-@lru_cache(maxsize=16384)  # more than the messages of all languages; each sheet asks for the same ones
+@lru_cache(maxsize=16384)  # more than the messages of all languages; every sheet has mostly the same ones
 def placeholders(message: str) -> tuple[str, ...]:
     """The names in braces, in order."""
     return tuple(PLACEHOLDER.findall(message))
