@@ -1,7 +1,7 @@
-"""Builds the address in the QR code: the device and material in the path, the options of the patient after `#`.
+"""Builds the address in the QR code: the device and material in the path, the choices for the patient after `#`.
 
-It is the same for every patient with the same choices and holds no date and no identity; browsers do not send the part after
-`#` to a server.
+It is the same for every patient with the same choices and has no date and no identity in it; browsers do not send the part
+after `#` to a server.
 """
 
 from __future__ import annotations
@@ -19,19 +19,19 @@ _SIDES = {None: "N", Side.LEFT: "H", Side.RIGHT: "R"}
 
 
 def code(device_code: str, material_code: str) -> str:
-    """The permanent code of a device in a material, such as `SAF`."""
+    """Join the permanent codes of a device and a material: `SAF`."""
     return device_code + material_code
 
 
 def fragment(choices: Choices) -> str:
-    """The part after `#`: side, weight order, options and a check character. templates/phone/page.js reads it."""
+    """Build the part after `#`: side, weight order, options and a check character. templates/phone/page.js reads it."""
     mask = sum(1 << option.bit for option in choices.options)
     body = _SIDES[choices.side] + str(choices.weight.digit if choices.weight else 0) + _base32(mask)
     return body + _check(body)
 
 
 def address(clinic: Clinic, choices: Choices, language: str, edition: str) -> str:
-    """The whole address. Scheme, host and our own part are in capitals, which makes the QR code smaller.
+    """Build the whole address, in capitals but for the clinic's own path, which makes the QR code smaller.
 
     `edition` is that of the printed sheet, so that the page can say when its advice is newer than the paper's.
     The clinic's own path is unchanged, since servers distinguish the case of its letters.
@@ -60,6 +60,7 @@ LONGEST = 120
 
 
 def _base32(number: int) -> str:
+    """A number of 0 or more in base 32, without leading zeros."""
     digits = BASE32[number % 32]
     while number := number // 32:
         digits = BASE32[number % 32] + digits
@@ -79,4 +80,5 @@ def _check(body: str) -> str:
 
 
 def _times_x(number: int) -> int:
+    """An element of the field, as a number below 32, multiplied by x."""
     return number << 1 ^ (0b100101 if number & 16 else 0)

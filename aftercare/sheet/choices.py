@@ -1,4 +1,4 @@
-"""Validated choices of the nurse: one device, material, side, options, weight order and dates. Never an identity."""
+"""Types of validated choices: one device, material, side, options, weight order and dates. Never an identity."""
 
 from __future__ import annotations
 
@@ -21,7 +21,8 @@ class Side(StrEnum):
 class Choices:
     """The device, its material, and the facts about this patient.
 
-    Times are aware and in the clinic's own zone. `options` are in the order of their bits.
+    `applied`, when it was put on, and `visit`, the next one, are aware times in the clinic's time zone. `options` are in the
+    order of their bits.
     """
 
     device: Device
@@ -35,7 +36,7 @@ class Choices:
 
 
 def describe(choices: Choices) -> str:
-    """Name the device, material, options and weight order in one phrase, by their ids."""
+    """Describe the device, material, options and weight order in one phrase, by their ids."""
     options = ", ".join(option.id for option in choices.options) or "no options"
     weight = f", weight {choices.weight.id}" if choices.weight else ""
     return f"'{choices.device.id}' in '{choices.material.id}' with {options}{weight}"

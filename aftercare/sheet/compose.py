@@ -1,4 +1,4 @@
-"""Which modules stand on a sheet, in which order: a library becomes full sheets, and a full sheet becomes one patient's."""
+"""Composes full sheets from a library, and the sheet of one patient from a full sheet."""
 
 from __future__ import annotations
 
@@ -20,9 +20,9 @@ from aftercare.sheet.validate import options_for
 
 
 def arrange_all(library: Library) -> tuple[FullSheet, ...]:
-    """The full sheet of each device in each of its materials, in the library's order.
+    """Compose the full sheet of each device in each of its materials, in the library's order.
 
-    Raises Refused with the problems of all that cannot be arranged.
+    Raises Refused with the problems of all sheets.
     """
     sheets: list[FullSheet] = []
     problems: list[Problem] = []
@@ -38,9 +38,9 @@ def arrange_all(library: Library) -> tuple[FullSheet, ...]:
 
 
 def arrange(library: Library, device: Device, material: Material) -> FullSheet:
-    """Everything that can stand on a sheet for a device in a material, each passage under its condition.
+    """Compose the full sheet of a device in a material: all signs and passages it can have, each with its condition.
 
-    Raises Refused where a fact that every sheet must give is missing.
+    Raises Refused with every required fact that is missing.
     """
     possible = frozenset((*(option.id for option in options_for(library, device, material)), *device.weights))
     composer = _Composer(library, device, material, possible)
@@ -68,20 +68,20 @@ def arrange(library: Library, device: Device, material: Material) -> FullSheet:
 
 
 def settle(library: Library, full: FullSheet, choices: Choices) -> PatientSheet:
-    """The sheet of one patient: of the full sheet, what applies to these choices.
+    """Compose the sheet of one patient: the part of the full sheet that applies to these choices.
 
-    Raises Refused when a required fact is missing, or two passages contradict each other.
+    Raises Refused with every required fact that is missing and every two modules that exclude each other.
     """
-    true = {option.id for option in choices.options} | ({choices.weight.id} if choices.weight else set())
+    true_ids = {option.id for option in choices.options} | ({choices.weight.id} if choices.weight else set())
     groups = tuple(
         SignGroup(group.tier, group.title, signs)
         for group in full.groups
-        if (signs := tuple(entry.item for entry in group.signs if entry.condition.holds(true)))
+        if (signs := tuple(entry.item for entry in group.signs if entry.condition.holds(true_ids)))
     )
     sections = tuple(
         Section(section.topic, section.title, section.picture, passages)
         for section in full.sections
-        if (passages := tuple(entry.item for entry in section.passages if entry.condition.holds(true)))
+        if (passages := tuple(entry.item for entry in section.passages if entry.condition.holds(true_ids)))
     )
     if problems := [*lacking_in_patient(choices, groups, sections), *contradicting(library.exclusive, groups, sections)]:
         raise Refused(problems)
@@ -89,14 +89,14 @@ def settle(library: Library, full: FullSheet, choices: Choices) -> PatientSheet:
 
 
 def _mentioned(sections: tuple[Section[Passage], ...]) -> frozenset[str]:
-    """The values that the advice on a sheet names."""
+    """The names in braces in the advice of a sheet."""
     blocks = (block for section in sections for passage in section.passages for block in passage.blocks)
     return frozenset(name for block in blocks for name in placeholders(block.text.message))
 
 
 @dataclass(frozen=True, slots=True)
 class _Composer:
-    """Places modules on the full sheet of a device in a material; `possible` are the options and weight orders it can have."""
+    """Selects modules for the full sheet of a device in a material; `possible` are the ids of its options and weight orders."""
 
     library: Library
     device: Device
@@ -113,7 +113,9 @@ class _Composer:
             if condition is not None:
                 signs[warning.tier].append(Conditional(self._sign(warning), condition, self._lead(condition)))
         return tuple(
-            SignGroup(tier, labels[f"tier_{tier.replace('-', '_')}"], tuple(placed)) for tier, placed in signs.items() if placed
+            SignGroup(tier, labels[f"tier_{tier.replace('-', '_')}"], tuple(entries))
+            for tier, entries in signs.items()
+            if entries
         )
 
     def sections(self) -> tuple[Section[Conditional[Passage]], ...]:
@@ -124,9 +126,9 @@ class _Composer:
                 passages[advice.topic].append(Conditional(self._passage(advice), condition, self._lead(condition)))
         topics = self.library.topics
         return tuple(
-            Section(id_, self.fill(topics[id_].title), topics[id_].picture, tuple(placed))
-            for id_, placed in passages.items()
-            if placed
+            Section(id_, self.fill(topics[id_].title), topics[id_].picture, tuple(entries))
+            for id_, entries in passages.items()
+            if entries
         )
 
     def _sign(self, warning: WarningSign) -> Sign:
@@ -143,15 +145,16 @@ class _Composer:
         )
 
     def _condition(self, applies: Applies, unless: Applies) -> Condition | None:
-        """What remains to be asked of the patient, or None where the module never stands on this sheet."""
+        """What must be true of the patient for a module; None where the module does not apply to this device and material."""
         device, material, possible = self.device, self.material, self.possible
         if not applies.fits(device, material):
             return None
         without: tuple[str, ...] = ()
-        if unless.about_patient and unless.fits(device, material):
-            without = (*unless.options, *unless.weights)
-        elif unless.about_device and unless.fits(device, material):
-            return None
+        if unless.fits(device, material):
+            if unless.about_patient:
+                without = (*unless.options, *unless.weights)
+            elif unless.about_device:
+                return None
         condition = Condition(
             options=tuple(id_ for id_ in applies.options if id_ in possible),
             weights=tuple(id_ for id_ in applies.weights if id_ in possible),
@@ -162,6 +165,7 @@ class _Composer:
         return condition
 
     def _lead(self, condition: Condition) -> tuple[Text, ...]:
+        """The options and weight orders of a condition in the patient's words, one text for each."""
         options = (self.library.options[id_].condition for id_ in condition.options)
         weights = (self.library.weights[id_].condition for id_ in condition.weights)
         return tuple(self.fill(text) for text in (*options, *weights))

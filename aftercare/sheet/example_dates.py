@@ -1,4 +1,4 @@
-"""Example dates that make a sheet as full as it can be, for checks of every sheet."""
+"""Adds example dates to choices, so that checks cover every date that a sheet can show."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from aftercare.sheet.choices import Choices, Side
 
 
 def with_example_dates(choices: Choices, zone: ZoneInfo) -> Choices:
-    """The choices with a side and every date they can take, in the clinic's time zone."""
+    """Set a side and every date that the choices can have, in the clinic's time zone."""
     applied = datetime(2026, 9, 23, 12, 30, tzinfo=zone)  # a Wednesday in September: the longest names in English
     side = Side.RIGHT if choices.device.sided else None
     removed_at_home = choices.device.removal is not Removal.NEVER or any(option.needs_removal for option in choices.options)

@@ -1,4 +1,4 @@
-"""Lists the facts that every sheet must state, whatever the content files say; compose refuses a sheet without one."""
+"""Lists the facts that every sheet must give; compose refuses a sheet without one of them."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def required(device: Device, options: Iterable[str] = ()) -> frozenset[str]:
 def contradicting(
     exclusive: Iterable[ExclusiveModules], groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]
 ) -> list[Problem]:
-    """One problem for each two modules of a patient's sheet that may not stand together."""
+    """One problem for each two modules of a patient's sheet that exclude each other."""
     ids = {item.id for item in _items(groups, sections)}
     return [
         Problem(
@@ -74,16 +74,16 @@ def contradicting(
 def lacking_in_patient(
     choices: Choices, groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]
 ) -> list[Problem]:
-    """One problem for each fact required for these choices that no passage or sign of the patient's sheet covers."""
+    """One problem for each fact required for these choices that no sign or passage of the patient's sheet covers."""
     covered = {fact for item in _items(groups, sections) for fact in item.covers}
     options = (option.id for option in choices.options)
     return _lacking(choices.device, choices.material, required(choices.device, options) - covered)
 
 
 def lacking_in_full(sheet: FullSheet) -> list[Problem]:
-    """One problem for each fact required of every patient that the full sheet does not cover whatever is true of a patient.
+    """One problem for each required fact that the full sheet does not cover for every patient.
 
-    What depends on an option does not count; what depends on a weight order counts where, together, every order is covered.
+    Entries that depend on an option do not count; those that depend on a weight order count where they cover every order.
     """
     covered: set[str] = set()
     weights: dict[str, set[str]] = {}
@@ -100,6 +100,7 @@ def lacking_in_full(sheet: FullSheet) -> list[Problem]:
 
 
 def _lacking(device: Device, material: Material, facts: Iterable[str]) -> list[Problem]:
+    """One problem for each of these facts, by name."""
     return [
         Problem(
             Fault.REQUIRED_MISSING,
@@ -113,5 +114,6 @@ def _lacking(device: Device, material: Material, facts: Iterable[str]) -> list[P
 
 
 def _items(groups: Iterable[SignGroup[Sign]], sections: Iterable[Section[Passage]]) -> Iterator[Sign | Passage]:
+    """Every sign, then every passage."""
     yield from (sign for group in groups for sign in group.signs)
     yield from (passage for section in sections for passage in section.passages)

@@ -1,4 +1,4 @@
-"""Computes the dates of a sheet from when the device was put on: a pure function of the choices and the figures."""
+"""Computes the dates of a sheet from the time when the device was put on: a pure function of choices and figures."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ _UNIT = {"minute": timedelta(minutes=1), "hour": timedelta(hours=1), "day": time
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """Moments in the clinic's time zone; None where unknown or not needed.
+    """Times in the clinic's time zone; None where unknown or not needed.
 
     `visit_early` is true where a swelling risk requires a check within 24-48 hours and the visit given is later or
-    missing; the sheet then says so. `early_from` and `early_until` are the ends of that window.
+    missing, which the sheet then states. `early_from` and `early_until` are the ends of that window.
     """
 
     applied: datetime | None = None
@@ -34,7 +34,7 @@ class Schedule:
 
 
 def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collection[str]) -> Schedule:
-    """Compute the dates of a sheet. `mentioned` are the figures in its texts: a date of any other would have no advice.
+    """Compute the dates of a sheet. `mentioned` are the names in braces in its advice: other dates would have no advice.
 
     Hours are elapsed hours, so a clock change in between changes the time shown and not the wait. Each wait is the
     upper end of its figure, since a longer wait is safer. Raises Refused where a figure is missing or has no unit of time.
@@ -42,6 +42,7 @@ def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collect
     material, applied = choices.material, choices.applied
 
     def later(figure_id: str | None, *, least: bool = False) -> datetime | None:
+        """The time of putting on plus the upper end of a figure, or the lower end with `least`."""
         if figure_id is None:
             return None
         figure = figures.get(figure_id)

@@ -1,7 +1,7 @@
-"""The two kinds of sheet, in no language yet. Frozen; made by compose, read by language and page.
+"""Types of sheets before translation: full sheets for phone pages, and sheets of one patient for paper.
 
-A full sheet holds everything that can stand on a sheet for a device in a material, each passage under its condition: the phone
-page is made from it. A patient's sheet holds what applies to one patient and no conditions: paper is made from it.
+A full sheet has every sign and passage that can apply to a device in a material, each with its condition. A patient's sheet has
+those that apply to one patient, without conditions. compose.py builds both.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from aftercare.sheet.schedule import Schedule
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """What must be true of a patient: any of `options`, any of `weights`, none of `without`. Empty asks nothing."""
+    """What must be true of a patient: any of `options`, any of `weights`, none of `without`. An empty one requires nothing."""
 
     options: tuple[str, ...] = ()
     weights: tuple[str, ...] = ()
@@ -32,7 +32,7 @@ class Condition:
         return bool(self.options or self.weights or self.without)
 
     def holds(self, true: Collection[str]) -> bool:
-        """Whether it is met by a patient of whom the options and weight order with these ids are true."""
+        """Whether a patient for whom the options and weight order with these ids are true meets it."""
         return (
             (not self.options or any(id_ in true for id_ in self.options))
             and (not self.weights or any(id_ in true for id_ in self.weights))
@@ -42,9 +42,9 @@ class Condition:
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """One advice module in its place.
+    """One advice module on a sheet.
 
-    `title` is there only where the module depends on the patient. `meanwhile` says that it still holds on the way to help.
+    `title` is None unless the module depends on the patient. `meanwhile`: whether it also applies on the way to help.
     """
 
     id: str
@@ -66,7 +66,7 @@ class Passage:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """One warning sign in its place. `picture` names a pictogram or is empty."""
+    """One warning sign on a sheet. `picture` names a pictogram or is empty."""
 
     id: str
     sign: Text
@@ -84,7 +84,7 @@ ItemT = TypeVar("ItemT", Passage, Sign)
 
 @dataclass(frozen=True, slots=True)
 class Conditional(Generic[ItemT]):
-    """A passage or sign of a full sheet. `lead` says in the patient's words when it applies, one text for each alternative."""
+    """A passage or sign of a full sheet. `lead` is its condition in the patient's words, one text for each alternative."""
 
     item: ItemT
     condition: Condition
@@ -133,9 +133,9 @@ class SignGroup(Generic[SignT]):
 
 @dataclass(frozen=True)
 class FullSheet:
-    """Everything that can stand on a sheet for a device in a material.
+    """Every sign and passage that can apply to a device in a material.
 
-    `names` holds the message for each part of the body, `labels` the fixed texts of the page (headings of boxes, cautions,
+    `names` has the message for each part of the body, `labels` the fixed texts of the page (headings of boxes, cautions,
     teach-back questions) by id, with this device's words in them. `figures` are those in force at this clinic.
     """
 
@@ -154,7 +154,7 @@ class FullSheet:
 
     @property
     def full(self) -> FullSheet:
-        """Itself; a patient's sheet leads to its full sheet by the same name."""
+        """This sheet; a PatientSheet has its full sheet under the same name."""
         return self
 
     def entries(self) -> Iterator[Conditional[Sign] | Conditional[Passage]]:
@@ -169,18 +169,12 @@ class FullSheet:
 
     def texts(self) -> Iterator[Text]:
         """Every message that any patient with this device can read, in reading order, labels last; one may come twice."""
-        yield from (self.title, self.device.name, self.material.name, self.purpose)
-        for group in self.groups:
-            yield from group.texts()
-        for section in self.sections:
-            yield from section.texts()
-        yield from self.names.values()
-        yield from self.labels.values()
+        return _texts(self, self.groups, self.sections)
 
 
 @dataclass(frozen=True, slots=True)
 class PatientSheet:
-    """The passages and signs of a full sheet that apply to one patient, and the dates that follow from the choices."""
+    """The signs and passages of a full sheet that apply to one patient, and the dates that follow from the choices."""
 
     full: FullSheet
     choices: Choices
@@ -190,11 +184,15 @@ class PatientSheet:
 
     def texts(self) -> Iterator[Text]:
         """Every message of the sheet, in reading order, labels last; a message may come twice."""
-        full = self.full
-        yield from (full.title, full.device.name, full.material.name, full.purpose)
-        for group in self.groups:
-            yield from group.texts()
-        for section in self.sections:
-            yield from section.texts()
-        yield from full.names.values()
-        yield from full.labels.values()
+        return _texts(self.full, self.groups, self.sections)
+
+
+def _texts(full: FullSheet, groups: tuple[SignGroup[SignT], ...], sections: tuple[Section[PassageT], ...]) -> Iterator[Text]:
+    """Every message of a full sheet with these groups and sections in place of its own."""
+    yield from (full.title, full.device.name, full.material.name, full.purpose)
+    for group in groups:
+        yield from group.texts()
+    for section in sections:
+        yield from section.texts()
+    yield from full.names.values()
+    yield from full.labels.values()

@@ -1,4 +1,4 @@
-"""Converts the words of a form or a command line into Choices; refuses with every problem at once."""
+"""Validates the words of a form or a command line as Choices, and reports every problem at once."""
 
 from __future__ import annotations
 
@@ -65,11 +65,11 @@ def weights_for(library: Library, device: Device) -> tuple[Weight, ...]:
 
 
 def _no_device(library: Library, word: str) -> Refused:
-    known = tuple(library.devices)
+    devices = tuple(library.devices)
     if not word:
-        return Refused.one(Fault.UNKNOWN_DEVICE, "No device was chosen.", allowed=known, field="device")
-    what, suggestion = "No device is called {}.", nearest(word, known)
-    return Refused.one(Fault.UNKNOWN_DEVICE, what, subject=(word,), allowed=known, suggestion=suggestion, field="device")
+        return Refused.one(Fault.UNKNOWN_DEVICE, "No device was chosen.", allowed=devices, field="device")
+    what, suggestion = "No device is called {}.", nearest(word, devices)
+    return Refused.one(Fault.UNKNOWN_DEVICE, what, subject=(word,), allowed=devices, suggestion=suggestion, field="device")
 
 
 def _material(library: Library, device: Device, word: str, problems: list[Problem]) -> Material | None:
@@ -94,7 +94,7 @@ def _material(library: Library, device: Device, word: str, problems: list[Proble
 def _options(
     library: Library, device: Device, material: Material | None, words: Iterable[str], problems: list[Problem]
 ) -> tuple[Option, ...]:
-    """The options of these words in the order of their bits, each once; without a material none is checked against it."""
+    """The options with these ids in the order of their bits, each once; without a material, what fits it is not checked."""
     known, field = tuple(library.options), "options"
     fitting = tuple(option.id for option in options_for(library, device, material)) if material else known
     options: dict[str, Option] = {}
@@ -135,7 +135,7 @@ def _weight(library: Library, device: Device, word: str, problems: list[Problem]
 
 
 def _contradictions(options: tuple[Option, ...], weight: Weight | None) -> list[Problem]:
-    """One problem for each two of the options and the weight order that conflict, whichever of them declares it."""
+    """One problem for each two of the options and the weight order that conflict, whichever of the two declares it."""
     chosen = {option.id for option in options} | ({weight.id} if weight else set())
     pairs: dict[frozenset[str], tuple[str, str]] = {}
     for option in options:
@@ -180,7 +180,7 @@ def _moment(key: str, word: str, zone: ZoneInfo, problems: list[Problem]) -> dat
     return aware
 
 
-# What the day of removal should look like.
+# The form of a day of removal, as problems name it.
 _DAY = ("a day such as 2026-12-23",)
 
 
