@@ -216,7 +216,9 @@ def read_translations(places: Places, home: Path, tag: str) -> Messages:
     path, clinic_path = places.translations / f"{tag}.po", home / "translations" / f"{tag}.po"
     messages = read_messages(read_optional(path) or "", shown(path, places.content))
     clinic_text = read_optional(clinic_path)
-    return messages if clinic_text is None else messages.under(read_messages(clinic_text, shown(clinic_path, places.content)))
+    if clinic_text is None:
+        return messages
+    return messages.overridden_by(read_messages(clinic_text, shown(clinic_path, places.content)))
 
 
 def _refuse_unknown_languages(clinic: Clinic) -> None:

@@ -1,4 +1,4 @@
-"""What translators are sent is what sheets can say, and what comes back is checked before it is kept."""
+"""Tests that PO files have every message of the sheets, and that a translator's file is checked before it is merged."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from aftercare.language.approval import Approvals, approvals_text, parse_approva
 from aftercare.language.extraction import Extracted, messages_of, update_po
 from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import read_messages
-from aftercare.language.translation_files import approve_language, export_po, import_po, status
+from aftercare.language.translation_files import approve_language, import_po, status
 from aftercare.library.catalogue import Library, load_library
 from aftercare.sheet.choices import Choices
 from aftercare.sheet.compose import arrange_all, settle
@@ -33,7 +33,7 @@ DONE = ("Espere 48 horas.", "Hielo: {ice_minutes}.", "No lo corte.")
 
 
 def filled(*translations: str) -> str:
-    """The exported file as a translator sends it back."""
+    """The exported file with these translations."""
     po = polib.pofile(update_po(None, EXTRACTED, ES), wrapwidth=0)
     for text, translation in zip(EXTRACTED, translations, strict=False):
         entry = po.find(text.message)
@@ -50,28 +50,29 @@ def world(tmp_path: Path) -> Library:
     return load_library(small_world(tmp_path))
 
 
-def test_words_are_in_place_and_values_stay_in_braces(world: Library) -> None:
+def test_words_are_replaced_and_values_stay_in_braces(world: Library) -> None:
     messages = {text.message for text in messages_of(arrange_all(world))}
     assert {"Ice on the cast: {ice_minutes}.", "Raise your arm.", "Raise your leg."} <= messages
     assert not any("{the device}" in message for message in messages)
 
 
 def test_a_message_names_its_files_and_what_its_values_print(world: Library) -> None:
-    found = {text.message: text for text in messages_of(arrange_all(world))}
-    assert found["Ice on the cast: {ice_minutes}."] == Extracted(
+    extracted = {text.message: text for text in messages_of(arrange_all(world))}
+    assert extracted["Ice on the cast: {ice_minutes}."] == Extracted(
         "Ice on the cast: {ice_minutes}.", ("content/advice/ice.md",), "{ice_minutes} is 15–20 minutes"
     )
-    assert found["It holds your arm still."].places == ("content/devices/arm-cast.md",)
+    assert extracted["It holds your arm still."].places == ("content/devices/arm-cast.md",)
 
 
-def test_a_clinics_own_wording_is_extracted_in_the_place_of_ours(tmp_path: Path) -> None:
+def test_a_clinics_own_wording_is_extracted_in_place_of_the_shipped_one(tmp_path: Path) -> None:
     own = FILES["clinic.md"] + "\n## no-ice\nWe never use ice.\n"
-    messages = {text.message for text in messages_of(arrange_all(load_library(small_world(tmp_path, {"clinic.md": own}))))}
+    library = load_library(small_world(tmp_path, {"clinic.md": own}))
+    messages = {text.message for text in messages_of(arrange_all(library))}
     assert "We never use ice." in messages
     assert "Do not use ice." not in messages
 
 
-def one_patient(library: Library, full: FullSheet) -> Iterator[Choices]:
+def patients(library: Library, full: FullSheet) -> Iterator[Choices]:
     """Each option alone and each largest set of options, with each weight order that agrees with it."""
     device, material = full.device, full.material
     options = options_for(library, device, material)
@@ -83,11 +84,11 @@ def one_patient(library: Library, full: FullSheet) -> Iterator[Choices]:
                 yield Choices(device, material, None, picked, weight)
 
 
-def test_no_shipped_sheet_for_one_patient_says_what_was_not_extracted(library: Library) -> None:
+def test_every_message_of_every_shipped_sheet_of_one_patient_is_extracted(library: Library) -> None:
     sheets = arrange_all(library)
     extracted = {text.message for text in messages_of(sheets)}
     for full in sheets:
-        for choices in one_patient(library, full):
+        for choices in patients(library, full):
             assert {text.message for text in settle(library, full, choices).texts()} <= extracted
 
 
@@ -119,7 +120,7 @@ def test_updating_again_changes_nothing() -> None:
     assert update_po(once, EXTRACTED, ES) == once
 
 
-def test_changed_english_comes_out_empty_and_never_with_the_old_number() -> None:
+def test_changed_english_has_no_translation_and_never_one_with_the_old_number() -> None:
     """The known danger of gettext tools: a near match keeps "Espere 48 horas." for the new "Wait 24 hours."."""
     changed = (Extracted("Wait 24 hours.", ("content/b.md",), ""), *EXTRACTED[1:])
     text = update_po(filled(*DONE), changed, ES)
@@ -130,7 +131,7 @@ def test_changed_english_comes_out_empty_and_never_with_the_old_number() -> None
     assert "48" not in text
 
 
-def test_a_review_is_kept_as_long_as_its_english_stands() -> None:
+def test_a_review_is_preserved_while_its_english_is_unchanged() -> None:
     text = filled(*DONE).replace("#: content/b.md\n", "# reviewed: numbers\n#: content/b.md\n")
     updated = read_messages(update_po(text, EXTRACTED, ES), "es.po")
     assert updated.entries["Wait 48 hours."].reviewed == {"numbers"}
@@ -145,28 +146,28 @@ def test_status_counts_each_message_once() -> None:
     text = filled("Espere 24 horas.", "Hielo: {ice_minutes}.").replace(
         "#: content/a.md content", "#, fuzzy\n#: content/a.md content"
     )
-    found = status(EXTRACTED, read_messages(text, "es.po"), Approvals())
-    assert (found.total, found.translated, found.missing, found.fuzzy, found.unsafe) == (3, 0, 1, 1, 1)
-    assert not found.approved
-    assert {problem.fault for problem in found.problems} == {Fault.NUMBER_CHANGED, Fault.UNTRANSLATED, Fault.FUZZY}
+    counts = status(EXTRACTED, read_messages(text, "es.po"), Approvals())
+    assert (counts.total, counts.translated, counts.missing, counts.fuzzy, counts.unsafe) == (3, 0, 1, 1, 1)
+    assert not counts.approved
+    assert {problem.fault for problem in counts.problems} == {Fault.NUMBER_CHANGED, Fault.UNTRANSLATED, Fault.FUZZY}
 
 
-def test_an_export_holds_the_clinics_own_translations_before_ours() -> None:
+def test_an_export_has_the_clinics_own_translations_in_place_of_the_shipped_ones() -> None:
     own = filled("", "", "No corte la férula.")
-    messages = read_messages(export_po(EXTRACTED, ES, filled(*DONE), own), "es.po")
+    messages = read_messages(update_po(filled(*DONE), EXTRACTED, ES, own), "es.po")
     assert messages.entries["Do not cut it."].translation == "No corte la férula."
     assert messages.entries["Wait 48 hours."].translation == "Espere 48 horas."
 
 
-def test_an_import_keeps_only_what_differs_from_ours() -> None:
+def test_an_import_has_only_what_differs_from_the_shipped_translations() -> None:
     shipped = read_messages(filled(*DONE), "translations/es.po")
     imported = import_po(EXTRACTED, ES, filled(DONE[0], "", "No corte la férula."), "back.po", shipped)
-    kept = read_messages(imported.text, "es.po").entries
-    assert {message: entry.translation for message, entry in kept.items()} == {"Do not cut it.": "No corte la férula."}
+    entries = read_messages(imported.text, "es.po").entries
+    assert {message: entry.translation for message, entry in entries.items()} == {"Do not cut it.": "No corte la férula."}
     assert (imported.changed, imported.missing, imported.unknown) == (1, 1, ())
 
 
-def test_an_import_adds_to_what_the_clinic_has() -> None:
+def test_an_import_adds_to_the_clinics_earlier_translations() -> None:
     own = import_po(EXTRACTED, ES, filled("", "", DONE[2]), "back.po", NOTHING).text
     both = import_po(EXTRACTED, ES, filled(DONE[0]), "back.po", NOTHING, own).text
     assert {e.message for e in read_messages(both, "es.po").entries.values() if e.translation} == {
@@ -186,7 +187,7 @@ def test_an_import_with_unsafe_sentences_is_refused_naming_each_of_them() -> Non
     assert all(problem.where and problem.where.path == "back.po" and problem.where.line for problem in refused.value.problems)
 
 
-def test_an_import_tells_of_sentences_that_stand_on_no_sheet() -> None:
+def test_an_import_reports_sentences_that_no_sheet_has() -> None:
     text = filled(*DONE) + '\nmsgid "Old sentence."\nmsgstr "Frase vieja."\n'
     assert import_po(EXTRACTED, ES, text, "back.po", NOTHING).unknown == ("Old sentence.",)
 
@@ -206,7 +207,7 @@ def test_only_a_language_with_every_message_sound_can_be_approved_and_only_by_a_
         approve_language(EXTRACTED, messages, Approvals(), "Ana", date(2026, 11, 25))
 
 
-def test_approvals_are_read_as_they_were_written() -> None:
+def test_approvals_are_parsed_as_they_were_formatted() -> None:
     messages = read_messages(filled(*DONE), "es.po")
     approvals = approve_language(EXTRACTED, messages, Approvals(), "medical translator", date(2026, 11, 25))
     assert parse_approvals(approvals_text(approvals), "approvals.yaml") == approvals

@@ -170,7 +170,7 @@ def test_obsolete_messages_are_not_read() -> None:
 def test_a_clinics_own_translation_stands_in_the_place_of_ours() -> None:
     ours = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
     own = po(pair("Thumb", "Dedo pulgar"), pair("Ankle", ""))
-    merged = ours.under(own)
+    merged = ours.overridden_by(own)
     assert (said(merged, "Thumb"), said(merged, "Ankle")) == ("Dedo pulgar", "Tobillo")
 
 
@@ -189,7 +189,7 @@ def test_files_with_the_same_text_are_equal_and_the_fingerprint_follows_what_is_
 
     assert ours == po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
     assert ours.fingerprint == moved.fingerprint
-    assert ours.fingerprint != changed.fingerprint == ours.under(changed).fingerprint
+    assert ours.fingerprint != changed.fingerprint == ours.overridden_by(changed).fingerprint
     assert ours.fingerprint != po(pair("Thumb", "Pulgar", "# reviewed: length"), pair("Ankle", "Tobillo")).fingerprint
 
 

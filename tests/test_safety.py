@@ -90,7 +90,7 @@ def test_a_lost_value_and_an_added_one_are_named_as_data_and_in_the_sentence() -
     english = "Ice pack on: {ice_minutes}. Then wait {ice_gap_hours}."
     (problem,) = unsafe(english, "Hielo: {ice_minutes}. Espere después {ice_gap}.", "es")
     assert problem.subject == ("{ice_gap_hours}", "{ice_gap}", english)
-    assert f"lost '{{ice_gap_hours}}', added '{{ice_gap}}'. In: '{english}'." in problem.sentence()
+    assert f"missing '{{ice_gap_hours}}', added '{{ice_gap}}'. In: '{english}'." in problem.sentence()
 
 
 def test_a_line_break_in_a_translation_is_named_in_visible_characters() -> None:

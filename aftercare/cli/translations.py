@@ -14,10 +14,10 @@ from aftercare.desk import Desk
 from aftercare.errors import Fault, Refused, nearest
 from aftercare.files import read_optional, write_whole
 from aftercare.language.approval import approvals_text
-from aftercare.language.extraction import messages_of
+from aftercare.language.extraction import messages_of, update_po
 from aftercare.language.languages import LANGUAGES, SOURCE, Language
 from aftercare.language.messages import read_messages
-from aftercare.language.translation_files import approve_language, export_po, import_po
+from aftercare.language.translation_files import approve_language, import_po
 from aftercare.language.translation_files import status as language_status
 
 # Problems printed for each language; the others are only counted.
@@ -48,7 +48,7 @@ def export(tag: str, file: Path, home: Path | None) -> None:
     """Write FILE, the PO file of language TAG to send to a translator: all sentences, with what is translated so far."""
     desk, language = open_desk(home), _language(tag)
     shipped = read_optional(desk.places.translations / f"{tag}.po")
-    text = export_po(messages_of(desk.sheets.values()), language, shipped, read_optional(_clinic_file(desk, tag)))
+    text = update_po(shipped, messages_of(desk.sheets.values()), language, read_optional(_clinic_file(desk, tag)))
     write_whole(file, text.encode())
     click.echo(f"Wrote {file}.")
 

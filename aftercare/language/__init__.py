@@ -1,7 +1,7 @@
-"""Sheets become sheets in a language.
+"""Translates sheets.
 
-Responsible for translations (PO files), the checks that keep an unsafe translation off a sheet, numbers, dates, lists and hours
-as CLDR writes them, and what has been approved. There is no falling back: a sheet is sound in a language or not offered in it.
+Responsible for translations (PO files), the checks that refuse an unsafe translation, numbers, dates, lists and hours as CLDR
+writes them, and approvals. There is no fallback to English: a sheet is completely translated or not offered in a language.
 
 The only package that imports Babel and polib. May not open a file, read a clock, or know HTML.
 """

@@ -1,4 +1,4 @@
-"""Approvals as data: which English wording the clinic stands behind, and which translation a qualified person has read."""
+"""Approvals as data: the English wording that the clinic approved, and the translations that a qualified person approved."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from aftercare.language.messages import Messages
 from aftercare.library.clinic import Clinic
 from aftercare.library.header import parse_yaml
 
-# Who may approve a language: roles, so that no name of a person is ever stored.
+# Roles that may approve a language; no name of a person is ever stored.
 ROLES = ("bilingual clinician", "medical translator", "language service")
 
 
 @dataclass(frozen=True, slots=True)
 class LanguageApproval:
-    """Which translations were approved, by which role, on which day (ISO 8601)."""
+    """The fingerprint of the approved translations, the role that approved them, and the day (ISO 8601)."""
 
     fingerprint: str
     role: str
@@ -26,7 +26,7 @@ class LanguageApproval:
 
 @dataclass(frozen=True, slots=True)
 class Approvals:
-    """What is approved. `wording` is the edition of the English now in force, None until computed."""
+    """Approvals by language tag. `wording` is the edition of the English now in force, None until computed."""
 
     languages: Mapping[str, LanguageApproval] = field(default_factory=dict)
     wording: str | None = None
@@ -42,7 +42,7 @@ class Approvals:
 
 
 def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Approvals:
-    """The approvals with this language's translations approved on the day `on`. Raises Refused for a role not in ROLES.
+    """Approve these translations on the day `on`. Raises Refused for a role not in ROLES.
 
     The caller must have checked that every message has a sound translation.
     """
@@ -59,7 +59,7 @@ def approve(approvals: Approvals, messages: Messages, role: str, on: date) -> Ap
 
 
 def parse_approvals(text: str, shown: str) -> Approvals:
-    """The text of `approvals.yaml`, as approvals_text writes it; nothing is approved by an empty one. Raises Refused."""
+    """Parse the text of `approvals.yaml`; an empty text approves nothing. Raises Refused with every problem of the text."""
     if not text.strip():
         return Approvals()
     problems: list[Problem] = []
@@ -75,7 +75,7 @@ def parse_approvals(text: str, shown: str) -> Approvals:
 
 
 def approvals_text(approvals: Approvals) -> str:
-    """The text of `approvals.yaml`."""
+    """Format approvals as the text of `approvals.yaml`, which parse_approvals reads."""
     head = (
         "# Which translations were approved. Written by 'aftercare translate approve'; a changed translation needs it again.\n"
     )

@@ -1,4 +1,4 @@
-"""What a phone needs to write a date just as our paper does, in languages that phones do not know as well."""
+"""Patterns and names with which a phone writes dates like the printed sheet, also in languages that browsers do not support."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from babel import Locale
 from babel.dates import format_date, format_time
 
 from aftercare.language.languages import Language
-from aftercare.language.values import SPACES, day_pattern, joint
+from aftercare.language.values import SPACES, date_time_pattern, day_pattern
 
-# CLDR pattern letters we can pass on, and the name the phone page's script has for each.
+# The supported CLDR pattern letters, and what templates/phone/dates.js replaces for each.
 _LETTERS = {
     "E": "{weekday}",
     "c": "{weekday}",
@@ -46,14 +46,14 @@ class CalendarWords:
 
 @cache
 def calendar_words(language: Language) -> CalendarWords:
-    """The patterns and names that make the same text as `values.moment`."""
+    """The patterns and names that give the same text as `values.moment`. Raises KeyError for an unsupported pattern letter."""
     locale = Locale.parse(language.locale)
     days, clock = day_pattern(locale), str(locale.time_formats["short"].pattern)
-    weekday, month = _run("Ec", days), _run("ML", days)
-    day, clock_words = _named(days), _named(clock)
+    weekday, month = _letter_run("Ec", days), _letter_run("ML", days)
+    day, time_of_day = _with_names(days), _with_names(clock)
     return CalendarWords(
         day=day,
-        both=joint(language).replace("{1}", day).replace("{0}", clock_words).translate(SPACES),
+        both=date_time_pattern(language).replace("{1}", day).replace("{0}", time_of_day).translate(SPACES),
         weekdays=tuple(format_date(date(2023, 1, 1 + number), weekday, locale) for number in range(7)),  # 2023 began on Sunday
         months=tuple(format_date(date(2023, number, 1), month, locale) for number in range(1, 13)),
         halves=_halves(clock, locale),
@@ -61,23 +61,24 @@ def calendar_words(language: Language) -> CalendarWords:
 
 
 def _halves(clock: str, locale: Locale) -> tuple[str, ...]:
-    found = re.search("[aB]+", clock)
-    if not found:
+    """The words for parts of the day that a CLDR time pattern uses, in the order of `CalendarWords.halves`."""
+    match = re.search("[aB]+", clock)
+    if not match:
         return ()
-    hours = (9, 15) if "a" in found[0] else range(24)
-    return tuple(format_time(time(hour, 30), found[0], locale=locale) for hour in hours)
+    hours = (9, 15) if "a" in match[0] else range(24)
+    return tuple(format_time(time(hour, 30), match[0], locale=locale) for hour in hours)
 
 
-def _run(letters: str, pattern: str) -> str:
-    """The letters as often as they stand in a pattern: "EEE" of "EEE, MMMM d"."""
-    found = re.search(f"[{letters}]+", re.sub(r"'[^']*'", "", pattern))
-    if found is None:
+def _letter_run(letters: str, pattern: str) -> str:
+    """The first run of these letters in a CLDR pattern: "EEE" in "EEE, MMMM d". Raises ValueError where there is none."""
+    match = re.search(f"[{letters}]+", re.sub(r"'[^']*'", "", pattern))
+    if match is None:
         raise ValueError(f"CLDR's pattern '{pattern}' has none of the letters {letters}.")
-    return found[0]
+    return match[0]
 
 
-def _named(pattern: str) -> str:
-    """A CLDR pattern with its letters as names in braces and its quoted words bare (UTS 35, part 4)."""
+def _with_names(pattern: str) -> str:
+    """A CLDR pattern with names in braces for its letters, and without the quotes around literal words (UTS 35, part 4)."""
 
     def token(match: re.Match[str]) -> str:
         if match[1] is not None:

@@ -1,4 +1,4 @@
-"""Every message that can stand on any sheet, for translators: as tuples, and as a PO file kept up to date."""
+"""Extracts every message that any sheet can show, and updates PO files and editions from them."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from aftercare.library.figures import Figure
 from aftercare.library.words import placeholders
 from aftercare.sheet.sheet import FullSheet
 
-# What a translator should know of the values that are no figures.
-_ABOUT = {
+# Notes for translators on the values that are no figures.
+_VALUE_NOTES = {
     "clinic_name": "the clinic's name, as it is",
     "clinic_phone": "a phone number",
     "after_hours_phone": "a phone number",
@@ -31,7 +31,7 @@ _ABOUT = {
 
 @dataclass(frozen=True, slots=True)
 class Extracted:
-    """One message, the content files it stands in, and what a translator should know of it."""
+    """One message, the content files that contain it, and a note for translators on its values."""
 
     message: str
     places: tuple[str, ...]
@@ -39,25 +39,26 @@ class Extracted:
 
 
 def messages_of(sheets: Iterable[FullSheet]) -> tuple[Extracted, ...]:
-    """Every message that can stand on any sheet, in reading order.
+    """Every message that any sheet can show, in reading order.
 
-    They come from the full sheets themselves, so what is extracted and what is printed cannot differ.
+    Read from the full sheets themselves, so that what is extracted and what is printed cannot differ.
     """
     places: dict[str, set[str]] = {}
     figures: dict[str, Figure] = {}
     for sheet in sheets:
         figures.update(sheet.figures)
-        for text in dict.fromkeys(sheet.texts()):  # of equal messages on one sheet, the place of the first
+        for text in dict.fromkeys(sheet.texts()):  # the first place of a message that comes twice
             places.setdefault(text.message, set()).add(text.where.path)
     return tuple(Extracted(message, tuple(sorted(paths)), _comment(message, figures)) for message, paths in places.items())
 
 
 def _comment(message: str, figures: Mapping[str, Figure]) -> str:
-    about = (
-        f"{{{name}}} is {_ABOUT[name] if name in _ABOUT else measure(figures[name], LANGUAGES[SOURCE]).text}"
+    """The translator's note: what replaces each value of the message."""
+    notes = (
+        f"{{{name}}} is {_VALUE_NOTES[name] if name in _VALUE_NOTES else measure(figures[name], LANGUAGES[SOURCE]).text}"
         for name in dict.fromkeys(placeholders(message))
     )
-    return "; ".join(about)
+    return "; ".join(notes)
 
 
 def wording_edition(sheets: Iterable[FullSheet]) -> str:
@@ -65,29 +66,30 @@ def wording_edition(sheets: Iterable[FullSheet]) -> str:
     messages: dict[str, str] = {}
     figures: dict[str, Figure] = {}
     for sheet in sheets:
-        messages.update((text.message, text.message) for text in sheet.texts())
+        messages.update((message, message) for message in sheet.messages)
         figures.update(sheet.figures)
     return edition(fingerprint(messages, figures.values()))
 
 
 def update_po(existing: str | None, extracted: Iterable[Extracted], language: Language, own: str | None = None) -> str:
-    """A PO file with exactly the extracted messages, keeping what is translated of them.
+    """Format a PO file with exactly the extracted messages and their translations so far.
 
-    `own` is a second file whose finished translations stand before those of `existing`. A message whose English changed
-    comes out empty: a near match would carry the old number or the lost "not" along. The text does not depend on the
+    `own` is a second file whose finished translations replace those of `existing`. A message whose English changed has
+    no translation: that of a similar message could have another number or lack a "not". The text does not depend on the
     day, and names files without lines, so that it changes only when a message does. Raises Refused for a broken file.
     """
-    finished = {message: entry for message, entry in _entries(own, language).items() if entry.translation and not entry.fuzzy}
-    known = {**_entries(existing, language), **finished}
+    finished = {message: entry for message, entry in _entries(own, language).items() if entry.finished}
+    entries = {**_entries(existing, language), **finished}
     blocks = [_header(language)]
     for text in sorted(extracted, key=lambda text: text.places):
-        entry = known.get(text.message)
+        entry = entries.get(text.message)
         message = PoMessage(text.message, entry.translation, entry.fuzzy, entry.comments) if entry else PoMessage(text.message)
         blocks.append(format_message(message, text.comment, text.places))
     return "\n".join(blocks)
 
 
 def _entries(text: str | None, language: Language) -> Mapping[str, Entry]:
+    """The entries of a PO file by message; none without a file. Raises Refused for a broken one."""
     if not text:
         return {}
     messages = read_messages(text, f"{language.tag}.po")

@@ -1,4 +1,4 @@
-"""Words for negation, numbers and units of time in each language, for comparing a translation with its English.
+"""Patterns for negation, numbers and units of time in each language, to compare a translation with its English.
 
 A language without a table here is refused, since a lost "not" could not be detected.
 The lists are from memory of ordinary grammar; a sound translation with a word they lack is refused until a person reviews it.
@@ -39,7 +39,8 @@ def _words(*alternatives: str, before: str = "") -> re.Pattern[str]:
     return re.compile(rf"(?<!\w){before}(?:{'|'.join(longest_first)})(?!\w)")
 
 
-def _each(table: Mapping[str, str], before: str = "") -> dict[str, re.Pattern[str]]:
+def _word_patterns(table: Mapping[str, str], before: str = "") -> dict[str, re.Pattern[str]]:
+    """A pattern of whole words for each value; alternatives are separated by `|`."""
     return {value: _words(words, before=before) for value, words in table.items()}
 
 
@@ -48,7 +49,7 @@ _ENGLISH = Grammar(
         r"n't\b|\b(?:not|cannot|never|no|nothing|none|nobody|nowhere|neither|nor|without|unless|unable|impossible|avoid)\b|\bnon-"
     ),
     # "one", "once", "first" and "second" are often no numbers, so they are not compared.
-    numbers=_each(
+    numbers=_word_patterns(
         {
             "½": "half",
             "2": "two|twice|both",
@@ -64,7 +65,7 @@ _ENGLISH = Grammar(
             "12": "twelve",
         }
     ),
-    units=_each(
+    units=_word_patterns(
         {
             "minute": "minutes?",
             "hour": "hours?|hourly",
@@ -86,7 +87,7 @@ _SPANISH = Grammar(
     clause=re.compile(r"[.,;:!?¡¿()\u2014]|(?<!\w)(?:y|e|o|u|pero|si|que|cuando|porque|mientras)(?!\w)"),
     joining=re.compile(r"(?<!\w)ni(?! siquiera)(?!\w)"),
     only=re.compile(r"(?<!\w)no(?!\w)[^.;:]*?(?<!\w)(?:más que|sino)(?!\w)"),
-    numbers=_each(
+    numbers=_word_patterns(
         {
             "½": "mitad|media hora",
             "2": "dos|ambos|ambas",
@@ -102,7 +103,7 @@ _SPANISH = Grammar(
             "12": "doce",
         }
     ),
-    units=_each(
+    units=_word_patterns(
         {
             "minute": "minutos?",
             "hour": "horas?",
@@ -129,7 +130,7 @@ _ARABIC = Grammar(
     ),
     joining=re.compile(r"(?<!\w)ولا(?! حتى)(?!\w)"),
     only=re.compile(r"(?<!\w)[وف]?(?:لا|لن|لم|ليس)(?!\w)[^.؛:]*?(?<!\w)إلا(?!\w)"),
-    numbers=_each(
+    numbers=_word_patterns(
         {
             "½": "نصف",
             # Arabic writes "two hours" as one word. Parts of the body are left out: their dual serves as their plural.
@@ -147,7 +148,7 @@ _ARABIC = Grammar(
         },
         before=_JOINED,
     ),
-    units=_each(
+    units=_word_patterns(
         {
             "minute": "دقيقة|دقائق|دقيقت(?:ان|ين)",
             "hour": "ساعة|ساعات|ساعت(?:ان|ين)",
@@ -165,17 +166,16 @@ _ARABIC = Grammar(
 GRAMMARS: dict[str, Grammar] = {"en": _ENGLISH, "es": _SPANISH, "ar": _ARABIC}
 
 
-def negatives(text: str, grammar: Grammar, *, only: bool = False, carried: bool = False) -> int:
-    """The number of negations in a text.
+def _without(text: str, *patterns: re.Pattern[str] | None) -> str:
+    """The text with a space for each match of each pattern."""
+    for pattern in filter(None, patterns):
+        text = pattern.sub(" ", text)
+    return text
 
-    `only` says that the English contains that word, `carried` that its "not" applies to both sides of an "or"; see Grammar.
-    """
-    if grammar.neutral:
-        text = grammar.neutral.sub(" ", text)
-    if only and grammar.only:
-        text = grammar.only.sub(" ", text)
-    if carried and grammar.joining:
-        text = grammar.joining.sub(" ", text)
+
+def negatives(text: str, grammar: Grammar, *, only: bool = False, not_or: bool = False) -> int:
+    """Count the negations in a text. `only` and `not_or`: whether the English has "only", and "not ... or"; see Grammar."""
+    text = _without(text, grammar.neutral, grammar.only if only else None, grammar.joining if not_or else None)
     count = len(grammar.negatives.findall(text))
     if grammar.leading and grammar.clause:
         count += sum(bool(grammar.leading.match(clause.strip(' *"'))) for clause in grammar.clause.split(text))
@@ -184,8 +184,7 @@ def negatives(text: str, grammar: Grammar, *, only: bool = False, carried: bool 
 
 def units(text: str, grammar: Grammar) -> frozenset[str]:
     """The units of time in a text, by their English names."""
-    if grammar.neutral:
-        text = grammar.neutral.sub(" ", text)
+    text = _without(text, grammar.neutral)
     return frozenset(unit for unit, words in grammar.units.items() if words.search(text))
 
 

@@ -1,4 +1,4 @@
-"""The languages we can print: tag, own name, direction and fonts. Ours to decide; Babel only formats and reads PO."""
+"""The languages of sheets: tag, names, direction, locale and fonts. Babel only formats values in them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from enum import StrEnum
 
 
 class Direction(StrEnum):
-    """Which way lines run."""
+    """Direction of a line of text."""
 
     LTR = "ltr"
     RTL = "rtl"
@@ -15,7 +15,7 @@ class Direction(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FontFile:
-    """One static face: the package that carries it and the file inside that package's `files/` folder."""
+    """A static font file: `package` is the Python package with it, `file` its name in that package's `files/` folder."""
 
     family: str
     package: str
@@ -25,7 +25,7 @@ class FontFile:
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """A language a sheet can be in. `locale` is Babel's name for it; `path` its capital folder on the phone site."""
+    """A language of sheets. `tag` is its BCP 47 tag, `locale` Babel's name for it."""
 
     tag: str
     own_name: str
@@ -36,7 +36,7 @@ class Language:
 
     @property
     def path(self) -> str:
-        """The folder of its pages, in capitals so that the printed code stays small."""
+        """The folder of its pages on the phone site, in capitals so that the printed code stays small."""
         return self.tag.upper()
 
     @property
@@ -54,7 +54,7 @@ _PLEX_ARABIC = tuple(
     for style, weight in (("Regular", 400), ("Bold", 700))
 )
 
-SOURCE = "en"
+SOURCE = "en"  # the tag of the language that content files are written in
 LANGUAGES: dict[str, Language] = {
     language.tag: language
     for language in (

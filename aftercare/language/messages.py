@@ -1,4 +1,4 @@
-"""One language's PO file as messages, each with its line. There is no falling back to English, ever."""
+"""Converts a language's PO file into messages and checks them. There is no fallback to English."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from aftercare.errors import Fault, Problem, Where, nearest
 from aftercare.language.grammar import GRAMMARS
 from aftercare.language.languages import LANGUAGES, SOURCE
 from aftercare.language.po_files import bad_po, parse_po
-from aftercare.language.safety import REVIEWABLE, no_table, unsafe
+from aftercare.language.safety import REVIEWABLE, missing_grammar, unsafe
 
 _REVIEWED = re.compile(r"^reviewed:\s*(.*)$")
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One message and its translation, "" where there is none. `reviewed` names the checks a person has overruled."""
+    """One message and its translation, "" where there is none. `reviewed` names the checks that a person has overruled."""
 
     message: str
     translation: str
@@ -28,14 +28,19 @@ class Entry:
     where: Where
     comments: tuple[str, ...] = ()  # the translator's, line by line
 
+    @property
+    def finished(self) -> bool:
+        """Whether there is a translation that is not marked fuzzy."""
+        return bool(self.translation) and not self.fuzzy
 
-# Each sheet asks about the same few hundred messages of each language. Keyed by all that the checks read, not by the file.
-_unsafe = lru_cache(maxsize=16384)(unsafe)
+
+# Every sheet checks the same few hundred messages of each language. The key is all that the checks read, without the place.
+_cached_unsafe = lru_cache(maxsize=16384)(unsafe)
 
 
 @dataclass(frozen=True)
 class Messages:
-    """The translations into one language. `problems` are the file's own; while there are any, no message is sound."""
+    """The translations into one language. `problems` are those of the whole file; with any of them, no message is sound."""
 
     tag: str
     entries: Mapping[str, Entry]
@@ -43,7 +48,7 @@ class Messages:
     where: Where = field(default=Where(""))
 
     def faults(self, message: str) -> tuple[Problem, ...]:
-        """All that keeps a message from being printed in this language; empty when its translation is sound."""
+        """Every reason not to print a message in this language; empty when its translation is sound."""
         if self.problems:
             return self.problems
         entry = self.entries.get(message)
@@ -55,10 +60,10 @@ class Messages:
             what = "The translation into {} of {} is marked fuzzy: the English may have changed since."
             advice = "Look at it and remove the mark."
             return (Problem(Fault.FUZZY, what, subject=(self.tag, message), advice=advice, where=entry.where),)
-        unplaced = _unsafe(entry.message, entry.translation, self.tag, entry.reviewed)
-        return tuple(replace(problem, where=entry.where) for problem in unplaced) if unplaced else ()
+        problems = _cached_unsafe(entry.message, entry.translation, self.tag, entry.reviewed)
+        return tuple(replace(problem, where=entry.where) for problem in problems)
 
-    @cached_property  # asked for with each sheet; a value of the instance alone, which is why the class has no slots
+    @cached_property  # read for each sheet; needs a class without slots
     def fingerprint(self) -> str:
         """A hash of every translation, with its fuzzy mark and what a reviewer overruled: 16 hexadecimal digits."""
         lines = (
@@ -67,16 +72,16 @@ class Messages:
         )
         return hashlib.sha256("\n".join(sorted(lines)).encode()).hexdigest()[:16]
 
-    def under(self, own: Messages) -> Messages:
-        """These messages with a clinic's own translations, where it has any, in their place."""
-        kept = {message: entry for message, entry in own.entries.items() if entry.translation and not entry.fuzzy}
-        return replace(self, entries={**self.entries, **kept}, problems=self.problems + own.problems)
+    def overridden_by(self, own: Messages) -> Messages:
+        """These messages with the finished translations of `own` in place of theirs, and the problems of both."""
+        finished = {message: entry for message, entry in own.entries.items() if entry.finished}
+        return replace(self, entries={**self.entries, **finished}, problems=self.problems + own.problems)
 
 
 def read_messages(text: str, shown: str) -> Messages:
-    """The text of `translations/<tag>.po` as Messages; `shown` is its path as people see it.
+    """Parse the text of `translations/<tag>.po`; `shown` is its path as messages name it.
 
-    What is wrong with the file itself is in `problems`: its form, an unknown language, a review of an unknown check.
+    Problems of the file as a whole are in `problems`: its form, an unknown language, a review of an unknown check.
     """
     if not text.strip():
         what, advice = "There is no translation file.", "Write one with 'aftercare translate export'."
@@ -92,7 +97,7 @@ def read_messages(text: str, shown: str) -> Messages:
         where = Where(shown, message.line)
         reviewed, unknown = _reviewed(message.comments, where)
         problems += unknown
-        if message.message not in entries:  # else it is among the problems
+        if message.message not in entries:  # a second one is among the problems
             entry = Entry(message.message, message.translation, message.fuzzy, reviewed, where, message.comments)
             entries[message.message] = entry
     return Messages(tag, entries, tuple(problems), Where(shown))
@@ -101,20 +106,20 @@ def read_messages(text: str, shown: str) -> Messages:
 def _header_problems(tag: str, shown: str) -> Iterator[Problem]:
     name = shown.rsplit("/", 1)[-1]
     stem = name.removesuffix(".po")
-    offered = tuple(known for known in LANGUAGES if known != SOURCE)
+    offered = tuple(language for language in LANGUAGES if language != SOURCE)
     if tag not in offered:
         what, near = "The header's 'Language:' is {}, which is no language we print.", nearest(tag, offered)
         where = Where(shown)
         yield Problem(Fault.UNKNOWN_LANGUAGE, what, subject=(tag,), allowed=offered, suggestion=near, where=where)
     elif tag not in GRAMMARS:
-        yield no_table(tag, Where(shown))
+        yield missing_grammar(tag, Where(shown))
     elif stem in LANGUAGES and stem != tag:
         what = "The file is called {}, but its header says 'Language:' {}."
         yield bad_po(what, Where(shown), (name, tag), "Make them the same.")
 
 
 def _reviewed(comments: Iterable[str], where: Where) -> tuple[frozenset[str], list[Problem]]:
-    """The checks that comments name as overruled, and a problem for each name that is no such check."""
+    """The names in `reviewed:` comments, and a problem for each that is no reviewable check."""
     names: set[str] = set()
     for comment in comments:
         if match := _REVIEWED.match(comment):

@@ -1,4 +1,4 @@
-"""PO files, read and written with polib. What polib accepts without a word, and what we have no use for, is refused."""
+"""Reads and writes PO files with polib. Refuses what polib accepts silently, and contexts and plurals, which no sheet uses."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from aftercare.errors import Fault, Problem, Where
 
 # The lines allowed, without the space around them. "#~" marks an obsolete message, "#|" its earlier English.
 _COMMENT = re.compile(r"#(?:[:,.|]|~\|)?(?:\s.*)?|#~")
-_STRING = re.compile(r'(#~ )?(?:(msgid|msgstr) )?("[^"\\]*(?:\\["\\nt][^"\\]*)*"$)?')  # finds mark, keyword, string
+_STRING = re.compile(r'(#~ )?(?:(msgid|msgstr) )?("[^"\\]*(?:\\["\\nt][^"\\]*)*"$)?')  # groups: obsolete mark, keyword, string
 _UNUSED = re.compile(r"\s*#(?:\||~\||~\s*$)")  # comments that some tools write and polib refuses
-_POLIB_LINE = re.compile(r"\(line (\d+)\)")  # how polib's errors name the line
+_POLIB_LINE = re.compile(r"\(line (\d+)\)")  # the line number in polib's errors
 _ALLOWED = ("comments that begin with '# '", 'msgid "..."', 'msgstr "..." after each msgid', '"..." to continue one')
 _REPAIR = "Repair it; a PO editor helps."
 _LONGEST_SHOWN = 60  # characters of a bad line
@@ -35,7 +35,7 @@ class PoMessage:
 
 @dataclass(frozen=True, slots=True)
 class PoFile:
-    """The messages of a PO file. `language` is what its header says, "" where it says nothing, None for an unreadable file."""
+    """The messages of a PO file. `language` is that of its header, "" where that has none, None for an unreadable file."""
 
     language: str | None
     messages: tuple[PoMessage, ...]
@@ -43,24 +43,24 @@ class PoFile:
 
 
 class _Entries(polib.POFile):
-    """Keeps the header among the entries, from which polib removes one, so that a second is noticed."""
+    """A PO file whose header stays among its entries, from which polib would remove it, so that a second one is detected."""
 
     def remove(self, value: polib.POEntry, /) -> None:
         """Does nothing."""
 
 
 def parse_po(text: str, path: str) -> PoFile:
-    """A PO file's text. Problems are those of its form: lines out of place, open quotes, messages given twice."""
+    """Parse a PO file's text. Problems are those of its form: lines out of place, open quotes, messages given twice."""
     lines = text.removeprefix("\ufeff").splitlines()
-    bad, spoiled = _bad_lines(lines)
+    bad, skipped = _bad_lines(lines)
     problems = [_bad_line(lines[number - 1], Where(path, number)) for number in sorted(bad)]
     if text.startswith("\ufeff"):
         what, advice = "The file begins with a byte order mark.", "Save it as UTF-8 without one."
         problems.append(bad_po(what, Where(path, 1), advice=advice))
-    read = ("" if number in spoiled or _UNUSED.match(line) else line for number, line in enumerate(lines, 1))
+    usable = ("" if number in skipped or _UNUSED.match(line) else line for number, line in enumerate(lines, 1))
     try:
-        # polib opens a text that is the name of a file; with a newline at its end it is none.
-        entries = polib.pofile("\n".join(read) + "\n", encoding="utf-8", klass=_Entries)
+        # polib reads a text that is the name of a file as a path; the newline at the end prevents that.
+        entries = polib.pofile("\n".join(usable) + "\n", encoding="utf-8", klass=_Entries)
     except OSError as error:  # which polib raises for a bad line
         match = _POLIB_LINE.search(str(error))
         number = int(match[1]) if match else 1
@@ -74,7 +74,8 @@ def parse_po(text: str, path: str) -> PoFile:
 
 
 def _message(entry: polib.POEntry, lines: list[str]) -> PoMessage:
-    start = entry.linenum or 1  # of its first comment
+    """An entry with the line of its `msgid`, which polib does not give."""
+    start = entry.linenum or 1  # the line of its first comment
     line = next((n for n in range(start, len(lines) + 1) if lines[n - 1].lstrip().startswith("msgid ")), start)
     return PoMessage(entry.msgid, entry.msgstr, entry.fuzzy, tuple(entry.tcomment.splitlines()), line)
 
@@ -90,12 +91,12 @@ def _bad_line(line: str, where: Where) -> Problem:
 
 
 def _bad_lines(lines: Iterable[str]) -> tuple[set[int], set[int]]:
-    """The numbers of lines that polib would read in its own way, and the same with the rest of their messages.
+    """The numbers of bad lines, which polib would accept or misread, and these with all lines of their messages.
 
     Bad are strings without a quote, a msgid without msgstr, comments and continuations out of place, contexts, and plurals.
     """
     bad: set[int] = set()
-    messages: list[list[int]] = [[]]  # the numbers of their lines
+    messages: list[list[int]] = [[]]  # the line numbers of each
     expected, obsolete, continuable = "msgid", "", False
     for number, line in enumerate(lines, 1):
         stripped = line.strip()
@@ -105,20 +106,20 @@ def _bad_lines(lines: Iterable[str]) -> tuple[set[int], set[int]]:
             continuable = False
             continue
         mark, keyword, string = _STRING.findall(stripped)[0]
-        good = bool(string)
+        is_good = bool(string)
         if keyword == "msgid":
             if expected == "msgstr":
                 bad.add(messages[-1][0])
             messages.append([])
             expected, obsolete, continuable = "msgstr", mark, True
         elif keyword == "msgstr":
-            good = good and expected == "msgstr" and mark == obsolete
+            is_good = is_good and expected == "msgstr" and mark == obsolete
             expected, continuable = "msgid", True
         else:
-            good = good and continuable and mark == obsolete
-        if not good:
+            is_good = is_good and continuable and mark == obsolete
+        if not is_good:
             bad.add(number)
-        if keyword or good:
+        if keyword or is_good:
             messages[-1].append(number)
     if expected == "msgstr":
         bad.add(messages[-1][0])
@@ -126,9 +127,10 @@ def _bad_lines(lines: Iterable[str]) -> tuple[set[int], set[int]]:
 
 
 def _duplicates(messages: Iterable[PoMessage], path: str) -> Iterator[Problem]:
-    first: dict[str, int] = {}
+    """One problem for each message, and each header, after the first."""
+    first_lines: dict[str, int] = {}
     for message in messages:
-        start, where = first.setdefault(message.message, message.line), Where(path, message.line)
+        start, where = first_lines.setdefault(message.message, message.line), Where(path, message.line)
         if start != message.line and message.message:
             yield bad_po(f"{{}} stands twice, first on line {start}.", where, (message.message,), "Keep one.")
         elif start != message.line:
@@ -136,7 +138,7 @@ def _duplicates(messages: Iterable[PoMessage], path: str) -> Iterator[Problem]:
 
 
 def format_message(message: PoMessage, note: str, places: Iterable[str]) -> str:
-    """A message as lines of a PO file, the last ended too. `note` is for the translator, `places` are the files it is in."""
+    """Format a message for a PO file, with a newline at the end. `note` is for translators, `places` are the files it is in."""
     comments = [
         *(("# ", comment) for comment in dict.fromkeys(message.comments)),
         ("#. ", note),

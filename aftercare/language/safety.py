@@ -1,4 +1,4 @@
-"""Compares a translation with its English as far as a program can: numbers, units, negation, placeholders, markup.
+"""Compares a translation with its English: numbers, units, negation, placeholders, markup and length.
 
 The checks follow what published criteria for translated health numbers have in common.
 A person who has read a sentence may overrule some of them with a translator's comment in the PO file:
@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from aftercare.errors import Fault, Problem, Where
+from aftercare.errors import Fault, Problem, Where, slots
 from aftercare.language.grammar import GRAMMARS, negatives, number_words, units
 from aftercare.library.markdown_subset import parse_inline, refusals
 from aftercare.library.words import PLACEHOLDER, placeholders
@@ -23,20 +23,19 @@ from aftercare.library.words import PLACEHOLDER, placeholders
 _EMBEDDINGS = re.compile("[\u202a-\u202e]")
 _ISOLATES, _POP = re.compile("[\u2066-\u2068]"), "\u2069"
 _INVISIBLE = re.compile("[\u200e\u200f\u061c\u2066-\u2069]")
-_VOWEL_SIGNS = re.compile(
-    "[\u064b-\u0652\u0670\u0640]"
-)  # Arabic vowel marks, and the stroke (U+0640) that only lengthens a word
+# Arabic vowel marks, and the stroke (U+0640) that only lengthens a word.
+_VOWEL_SIGNS = re.compile("[\u064b-\u0652\u0670\u0640]")
 _DIGITS = re.compile(r"\d+(?:[.,\u066b\u066c]\d+)*")
 _MARKUP = re.compile(r"[<>`\\\n\t]|\]\(|(?<!\*)\*(?!\*)|\*{3,}|^(?:#|-|\+|>) ")
-_CARRIED = re.compile(rf"(?:{GRAMMARS['en'].negatives.pattern})[^.;:!?]*\bor\b")  # "do not eat or drink"
+_NOT_OR = re.compile(rf"(?:{GRAMMARS['en'].negatives.pattern})[^.;:!?]*\bor\b")  # "do not eat or drink"
 _BOLD = "**"
-# Lengths relative to the English; outside of them a sentence was probably cut or pasted. Common practice, no source.
+# (least, most) length relative to the English; beyond it a sentence was probably cut or pasted. Common practice, no source.
 _RELATIVE_LENGTHS = (0.4, 2.5)
-_MIN_COMPARED_LENGTH = 25  # characters; the relative length of a shorter sentence says little
+_MIN_COMPARED_LENGTH = 25  # characters; shorter sentences vary too much in relative length
 
 
 class Difference(NamedTuple):
-    """How a translation differs from its English: a sentence with `{}` for each of `subject`, in order."""
+    """A difference of a translation from its English: a sentence with `{}` for each of `subject`, in order."""
 
     what: str
     subject: tuple[str, ...] = ()
@@ -44,9 +43,9 @@ class Difference(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One comparison. `find` takes the English, the translation and the language's tag; None means no difference.
+    """One comparison. `find` takes the English, the translation and the language's tag; it returns None for no difference.
 
-    `reviewable` says whether a person may overrule it.
+    `reviewable`: whether a person may overrule it.
     """
 
     name: str
@@ -77,13 +76,8 @@ def numbers(text: str, tag: str) -> tuple[str, ...]:
 
 
 def _listing(values: Iterable[str]) -> str:
-    """Numbers and units for a sentence. All come from our own tables or are digits, so they need not be subjects."""
+    """Join numbers and units for a sentence. They are digits or from the tables in grammar.py, so they need not be subjects."""
     return ", ".join(value.lstrip("=") for value in values) or "none"
-
-
-def _slots(subject: tuple[str, ...]) -> str:
-    """One `{}` for each subject, or "none"."""
-    return ", ".join("{}" for _ in subject) or "none"
 
 
 def _placeholders(message: str, translation: str, tag: str) -> Difference | None:  # noqa: ARG001
@@ -91,9 +85,10 @@ def _placeholders(message: str, translation: str, tag: str) -> Difference | None
     rest = PLACEHOLDER.sub("", translation)
     if source == translated and "{" not in rest and "}" not in rest:
         return None
-    lost = tuple(f"{{{name}}}" for name in (source - translated).elements())
+    missing = tuple(f"{{{name}}}" for name in (source - translated).elements())
     added = tuple(f"{{{name}}}" for name in (translated - source).elements())
-    return Difference(f"Values in braces: lost {_slots(lost)}, added {_slots(added)}.", lost + added)
+    what = f"Values in braces: missing {slots(missing) or 'none'}, added {slots(added) or 'none'}."
+    return Difference(what, missing + added)
 
 
 def _numbers(message: str, translation: str, tag: str) -> Difference | None:
@@ -117,9 +112,9 @@ def _units(message: str, translation: str, tag: str) -> Difference | None:
 
 def _polarity(message: str, translation: str, tag: str) -> Difference | None:
     bare = _bare(message)
-    only, carried = re.search(r"\bonly\b", bare) is not None, _CARRIED.search(bare) is not None
+    only, not_or = re.search(r"\bonly\b", bare) is not None, _NOT_OR.search(bare) is not None
     source = negatives(bare, GRAMMARS["en"])
-    translated = negatives(_bare(translation), GRAMMARS[tag], only=only, carried=carried)
+    translated = negatives(_bare(translation), GRAMMARS[tag], only=only, not_or=not_or)
     return None if source == translated else Difference(f"Negations: English {source}; translation {translated}.")
 
 
@@ -140,12 +135,12 @@ def _markup(message: str, translation: str, tag: str) -> Difference | None:  # n
     mark = _MARKUP.search(translation)
     if mark and not _MARKUP.search(message):
         return Difference("{} is a mark that the English does not have.", (_visible(mark[0]),))
-    refusal = next(refusals(parse_inline(translation), 0), None)  # which a page would refuse too
+    refusal = next(refusals(parse_inline(translation), 0), None)  # pages refuse these too
     return Difference(refusal.what, (refusal.text,)) if refusal else None
 
 
 def _visible(mark: str) -> str:
-    """A mark that can be read in a message: a line break or tab as its escape sequence."""
+    """A mark with a line break or tab as its escape sequence, so that a message shows it."""
     return mark.replace("\n", "\\n").replace("\t", "\\t")
 
 
@@ -173,7 +168,7 @@ CHECKS: tuple[Check, ...] = (
 REVIEWABLE = tuple(check.name for check in CHECKS if check.reviewable)
 
 
-def no_table(tag: str, where: Where | None = None) -> Problem:
+def missing_grammar(tag: str, where: Where | None = None) -> Problem:
     """The problem of a language without a table in grammar.py."""
     return Problem(
         Fault.UNKNOWN_LANGUAGE,
@@ -188,12 +183,12 @@ def no_table(tag: str, where: Where | None = None) -> Problem:
 def unsafe(
     message: str, translation: str, tag: str, reviewed: frozenset[str] = frozenset(), where: Where | None = None
 ) -> tuple[Problem, ...]:
-    """Every way in which a translation may differ in meaning from its English; empty when it may be printed.
+    """Run every check on a translation; returns one problem for each difference, none when it may be printed.
 
-    `reviewed` names the checks a person has overruled for this sentence.
+    `reviewed` names the checks that a person has overruled for this sentence.
     """
     if tag not in GRAMMARS:
-        return (no_table(tag, where),)
+        return (missing_grammar(tag, where),)
     problems = []
     for check in CHECKS:
         if (check.reviewable and check.name in reviewed) or not (difference := check.find(message, translation, tag)):

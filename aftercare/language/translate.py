@@ -1,4 +1,4 @@
-"""A sheet into a language: every message sound or none of it, every value as the language writes it."""
+"""Translates a sheet: every message must have a sound translation; values are formatted as the language writes them."""
 
 from __future__ import annotations
 
@@ -21,20 +21,20 @@ from aftercare.sheet.sheet import FullSheet, PatientSheet
 
 SheetT = TypeVar("SheetT", FullSheet, PatientSheet)
 
-# Waits counted in days end with a day; a time of day would promise more than the figure knows.
+# Fields of Schedule shown without a time of day, which would be more exact than a wait counted in days.
 WHOLE_DAYS = frozenset({"ice_until", "raise_until", "removal"})
 
 
 def translate(
     sheet: SheetT, language: Language, messages: Messages | None, clinic: Clinic, approvals: Approvals
 ) -> TranslatedSheet[SheetT]:
-    """The sheet in a language; `messages` is None for English, which is its own translation.
+    """Translate a sheet; `messages` is None for English, which is its own translation.
 
-    Raises Refused with every sentence that has no sound translation, each with its line, and every value not known. All
-    sentences of the full sheet count, also for one patient: the code must not lead to a phone page that is not there.
+    Raises Refused with every sentence that has no sound translation, each with its line, or every value that is unknown. All
+    sentences of the full sheet count, also for one patient: the QR code must not lead to a phone page that does not exist.
     """
     translations = _translations(sheet.full, language, messages)
-    values = values_of(sheet, translations, clinic, language)
+    values = _values(sheet, translations, clinic, language)
     unfilled = {name for message in translations for name in placeholders(message) if name not in values}
     if unfilled:
         raise Refused(_unfilled(sheet.full, unfilled))
@@ -50,7 +50,7 @@ def translate(
 
 
 def _unfilled(full: FullSheet, names: Collection[str]) -> Iterator[Problem]:
-    """One problem for each text that waits for one of these values, of which nothing is known."""
+    """One problem for each of these values in each text that names it."""
     for text in dict.fromkeys(full.texts()):
         for name in placeholders(text.message):
             if name in names:
@@ -64,24 +64,23 @@ def _unfilled(full: FullSheet, names: Collection[str]) -> Iterator[Problem]:
 
 
 def _translations(full: FullSheet, language: Language, messages: Messages | None) -> dict[str, str]:
-    """The translation of each message of a full sheet."""
-    wanted = full.messages
+    """The translation of each message of a full sheet. Raises Refused with every message that has no sound one."""
     if language.tag == SOURCE:
-        return {message: message for message in wanted}
+        return {message: message for message in full.messages}
     if messages is None or (messages.tag != language.tag and not messages.problems):
         what, advice = "There are no translations into {}.", "Print in English, and offer an interpreter."
         raise Refused.one(Fault.UNTRANSLATED, what, subject=(language.tag,), advice=advice)
-    # A problem of the whole file comes back for each message, so each is kept once.
-    problems = dict.fromkeys(problem for message in wanted for problem in messages.faults(message))
+    # A problem of the whole file is returned for each message, but reported once.
+    problems = dict.fromkeys(problem for message in full.messages for problem in messages.faults(message))
     if problems:
         raise Refused(sorted(problems, key=lambda problem: problem.where or Where("")))
-    return {message: messages.entries[message].translation for message in wanted}
+    return {message: messages.entries[message].translation for message in full.messages}
 
 
-def values_of(
+def _values(
     sheet: FullSheet | PatientSheet, translations: dict[str, str], clinic: Clinic, language: Language
 ) -> dict[str, Value]:
-    """Every value by its name in braces, and every date of a patient's schedule by its field. What is empty is left out."""
+    """Every value by its name in braces, and every date of a patient's schedule by its field, without the empty ones."""
     full = sheet.full
     parts = {"moving_parts": full.moving, "held_parts": full.held, "tips": full.tips}
     values = {name: measure(figure, language) for name, figure in full.figures.items()}
@@ -102,11 +101,12 @@ def values_of(
 
 
 def _dates(schedule: Schedule, language: Language) -> dict[str, Value]:
-    found: dict[str, Value] = {}
+    """Every date of a schedule by its field."""
+    dates: dict[str, Value] = {}
     for field in fields(schedule):
         when = getattr(schedule, field.name)
         if isinstance(when, datetime) and field.name in WHOLE_DAYS:
             when = when.date()
-        if isinstance(when, date):  # which a datetime is too
-            found[field.name] = moment(when, language)
-    return found
+        if isinstance(when, date):  # a datetime is a date too
+            dates[field.name] = moment(when, language)
+    return dates

@@ -1,4 +1,4 @@
-"""A sheet in a language: the translation of each of its messages and each value as that language writes it."""
+"""Types of a translated sheet: the translation of each message, and each value as the language writes it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ SheetT_co = TypeVar("SheetT_co", bound=FullSheet | PatientSheet, covariant=True)
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """What replaces `{name}` after translation. `direction` is None for a name, whose own letters decide."""
+    """The text that replaces `{name}` after translation. `direction` is None for a name, whose letters determine it."""
 
     text: str
     direction: Direction | None
@@ -26,9 +26,9 @@ class Value:
 class TranslatedSheet(Generic[SheetT_co]):
     """A sheet every message of which has a sound translation.
 
-    `translations` holds the messages of the full sheet, which are those of the phone page behind the sheet's code; `edition`
-    stands for every word, figure and translation of that page. `draft_wording` and `draft_language` say what still waits for
-    approval.
+    `translations` has the messages of the full sheet, which are those of the phone page behind the sheet's QR code; `edition`
+    identifies every word, figure and translation of that page. `draft_wording` and `draft_language` are true until the
+    English and the translations are approved.
     """
 
     sheet: SheetT_co
@@ -40,9 +40,9 @@ class TranslatedSheet(Generic[SheetT_co]):
     edition: str
 
     def translation(self, text: Text) -> str:
-        """The message in this language, values still in braces. Raises KeyError for a message not of this sheet."""
+        """The message in this language, with its values in braces. Raises KeyError for a message not of this sheet."""
         return self.translations[text.message]
 
     def label(self, id_: str) -> str:
-        """The fixed text of the page with this id, in this language."""
+        """The label with this id in this language. Raises KeyError for an unknown id."""
         return self.translation(self.sheet.full.labels[id_])

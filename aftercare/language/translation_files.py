@@ -1,4 +1,4 @@
-"""Export PO files for translators, import them back, report their status, and approve them."""
+"""Imports PO files of translators, reports their status, and approves languages."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from aftercare.language.messages import Messages, read_messages
 
 @dataclass(frozen=True, slots=True)
 class Status:
-    """Counts of a language's messages: all, sound ones, and the others by what is wrong. `problems` has one for each fault."""
+    """Counts of a language's messages: all, sound ones (`translated`), and others by fault. `problems` are in reading order."""
 
     tag: str
     total: int
@@ -30,7 +30,7 @@ class Status:
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """The result of an import. `text` is the clinic's own PO file, to be written; the rest is to be reported.
+    """The result of an import. `text` is the clinic's own PO file, to be written.
 
     `changed` counts the messages that differ from the shipped translations, `missing` those still without a translation.
     `unknown` are translated messages that no sheet uses, most often because their English has changed since.
@@ -43,7 +43,7 @@ class Imported:
 
 
 def status(extracted: Iterable[Extracted], messages: Messages, approvals: Approvals) -> Status:
-    """Counts this language's sound, missing, fuzzy and unsafe messages."""
+    """Count this language's sound, missing, fuzzy and unsafe messages."""
     counts = Counter[str]()
     problems: dict[Problem, None] = {}
     for text in extracted:
@@ -68,18 +68,13 @@ def status(extracted: Iterable[Extracted], messages: Messages, approvals: Approv
     )
 
 
-def export_po(extracted: Iterable[Extracted], language: Language, shipped: str | None, own: str | None = None) -> str:
-    """The PO file for a translator: every message, including the clinic's own wording, with the translations so far."""
-    return update_po(shipped, extracted, language, own)
-
-
 def import_po(
     extracted: Iterable[Extracted], language: Language, text: str, shown: str, shipped: Messages, own: str | None = None
 ) -> Imported:
-    """Checks a translator's file and merges it into the clinic's own PO file; `own` is that file's text so far.
+    """Check a translator's file and merge it into the clinic's own PO file; `own` is that file's text so far.
 
-    The result holds only what differs from the shipped translations, so that an upgrade still improves the others.
-    Raises Refused with every problem of the file and of its sentences; then nothing should be written.
+    The result has only what differs from the shipped translations, so that an upgrade still improves the others.
+    Raises Refused with every problem of the file or, without any, of its sentences.
     """
     messages = read_messages(text, shown)
     problems = list(messages.problems)
@@ -95,27 +90,31 @@ def import_po(
         )
     if problems:
         raise Refused(problems)
-    finished = {entry.message: entry for entry in messages.entries.values() if entry.translation and not entry.fuzzy}
-    known = {text.message: text for text in extracted}
-    unsafe = [problem for message in known if message in finished for problem in messages.faults(message)]
+    finished = {message: entry for message, entry in messages.entries.items() if entry.finished}
+    texts = {text.message: text for text in extracted}
+    unsafe = [problem for message in texts if message in finished for problem in messages.faults(message)]
     if unsafe:
         raise Refused(sorted(unsafe, key=lambda problem: problem.where or messages.where))
-    ours = {message: (entry.translation, entry.reviewed) for message, entry in shipped.entries.items()}
-    changed = {m for m, entry in finished.items() if m in known and ours.get(m) != (entry.translation, entry.reviewed)}
-    earlier = set(read_messages(own, f"{language.tag}.po").entries) if own else set()
-    own_messages = [text for message, text in known.items() if message in changed | earlier]
+    unchanged = {(entry.message, entry.translation, entry.reviewed) for entry in shipped.entries.values()}
+    changed = {
+        message
+        for message, entry in finished.items()
+        if message in texts and (message, entry.translation, entry.reviewed) not in unchanged
+    }
+    own_before = set(read_messages(own, f"{language.tag}.po").entries) if own else set()
+    own_messages = [text for message, text in texts.items() if message in changed | own_before]
     return Imported(
         text=update_po(own, own_messages, language, own=text),
         changed=len(changed),
-        missing=sum(message not in finished for message in known),
-        unknown=tuple(message for message in finished if message not in known),
+        missing=sum(message not in finished for message in texts),
+        unknown=tuple(message for message in finished if message not in texts),
     )
 
 
 def approve_language(
     extracted: Iterable[Extracted], messages: Messages, approvals: Approvals, role: str, on: date
 ) -> Approvals:
-    """The approvals with this language approved as it is now. Raises Refused if any message is not sound."""
+    """Approve this language as it is now. Raises Refused if any message is not sound, or for a role not in approval.ROLES."""
     problems = status(extracted, messages, approvals).problems
     if problems:
         raise Refused(problems)

@@ -1,7 +1,7 @@
-"""Values as a language writes them: measures, temperatures, dates, opening hours, lists and phones, from CLDR's data.
+"""Formats values as a language writes them: measures, temperatures, dates, opening hours, lists and phones, from CLDR's data.
 
-Every value keeps its order on a line of either direction (UAX #9): phones and temperatures run left to right as a
-whole; a measure with a unit word runs with the language, and only its range is isolated.
+The parts of a value are in the same order on a line of either direction (UAX #9): phones and temperatures run left to right
+as a whole; a measure with a unit word runs with the language, and only its range is isolated.
 """
 
 from __future__ import annotations
@@ -22,16 +22,16 @@ from aftercare.library.clinic import OpeningHours, Phone
 from aftercare.library.figures import Figure
 
 _NBSP = "\u00a0"
-# CLDR puts a narrow or thin space before "PM" and around a dash; the fonts we ship have neither.
+# CLDR puts a narrow or thin space before "PM" and around a dash; the shipped fonts have neither.
 SPACES = str.maketrans({"\u202f": _NBSP, "\u2009": " "})
-# Vowel marks are no part of ordinary spelling, and fonts draw them with glyphs that a PDF cannot map back to letters.
+# Vowel marks are not part of ordinary spelling, and fonts draw them with glyphs that a PDF cannot map back to letters.
 _VOWEL_SIGNS = re.compile("[\u064b-\u0652]")
 _ISOLATED = "\u2066{}\u2069"  # left-to-right isolate
 
 
 @lru_cache(maxsize=4096)
 def measure(figure: Figure, language: Language) -> Value:
-    """A figure with its unit: "72 hours", "15–20 minutes", "38 °C (100.4 °F)", or for a count the bare number."""
+    """Format a figure with its unit: "72 hours", "15–20 minutes", "38 °C (100.4 °F)", or for a count the bare number."""
     number = _range(figure.low, figure.high, language.locale)
     if figure.unit == "celsius":
         return Value(_temperature(figure, language.locale), Direction.LTR)
@@ -44,7 +44,7 @@ def measure(figure: Figure, language: Language) -> Value:
 
 
 def _range(low: float | Decimal, high: float | Decimal, locale: str) -> str:
-    """One number or two with an en dash, in Latin digits whatever the language, as phones and clocks show them."""
+    """Format one number, or two with an en dash, in Latin digits in every language, as phones and clocks show them."""
     ends = dict.fromkeys((low, high))
     return "–".join(format_decimal(end, locale=locale, numbering_system="latn") for end in ends)
 
@@ -62,14 +62,15 @@ def _with_unit(number: str, figure: Figure, locale_name: str) -> str:
     if "{0}" not in pattern and figure.low != figure.high:  # Arabic says "two days" in one word; a range needs its digits
         pattern = _long_or_short(patterns, "other")
     if locale.language == "ar" and category == "two":
-        # CLDR gives the form of a subject. A measure of ours follows "every", "after", "wait", which ask for the other one.
+        # CLDR gives the nominative. On sheets a measure follows "every", "after", "wait", which require the oblique case.
         pattern = re.sub("ان$", "ين", pattern)
     return pattern.replace("{0}", number)
 
 
 def _long_or_short(patterns: dict[str, dict[str, str]], category: str) -> str:
-    found = (patterns.get(length, {}).get(form) for form in (category, "other") for length in ("long", "short"))
-    return next(pattern for pattern in found if pattern)
+    """The pattern for a plural category, else for "other"; long before short."""
+    candidates = (patterns.get(length, {}).get(form) for form in (category, "other") for length in ("long", "short"))
+    return next(pattern for pattern in candidates if pattern)
 
 
 def _temperature(figure: Figure, locale: str) -> str:
@@ -81,10 +82,10 @@ def _temperature(figure: Figure, locale: str) -> str:
 
 
 def day_in_words(day: date, locale_name: str) -> str:
-    """A day with its weekday and its month as words: "Wed, November 25". Numbers alone would read 3/4 as 4/3.
+    """Format a day with its weekday and month as words: "Wed, November 25". Numbers alone would read 3/4 as 4/3.
 
     CLDR's nearest pattern may hold other widths; UTS 35 (part 4, matching skeletons) says to adjust them. The weekday is
-    the short one, so that a day with its time stands on one line of a cell on paper.
+    the short one, so that a day with its time fits on one line of a table cell on paper.
     """
     locale = Locale.parse(locale_name)
     return format_date(day, day_pattern(locale), locale=locale).translate(SPACES)
@@ -92,7 +93,7 @@ def day_in_words(day: date, locale_name: str) -> str:
 
 @cache
 def day_pattern(locale: Locale) -> str:
-    """CLDR's pattern of such a day: "EEE, MMMM d"."""
+    """CLDR's pattern for a short weekday, a full month and a day: "EEE, MMMM d"."""
     skeleton = match_skeleton("MMMMEd", locale.datetime_skeletons)
     pattern: str = locale.datetime_skeletons[skeleton].pattern
     pattern = re.sub(r"E+|c+", lambda name: name[0][0] * 3, pattern)
@@ -104,24 +105,24 @@ def _clock(at: time, locale: str) -> str:
 
 
 def moment(when: datetime | date, language: Language) -> Value:
-    """A day, and its time of day where `when` has one, as the clock on the wall shows it."""
+    """Format a day, with its wall-clock time where `when` is a datetime."""
     day = day_in_words(when, language.locale)
     if not isinstance(when, datetime):
         return Value(day, language.direction)
-    # Without its zone, or Babel would turn it into another one's time.
+    # Babel would convert a time with a zone to another zone.
     clock = _clock(when.replace(tzinfo=None).time(), language.locale)
-    return Value(joint(language).replace("{1}", day).replace("{0}", clock).translate(SPACES), language.direction)
+    return Value(date_time_pattern(language).replace("{1}", day).replace("{0}", clock).translate(SPACES), language.direction)
 
 
-def joint(language: Language) -> str:
-    """How a day `{1}` and a time of day `{0}` are joined: "{1}, {0}"."""
-    joined: str = Locale.parse(language.locale).datetime_formats["medium"]
-    return joined
+def date_time_pattern(language: Language) -> str:
+    """CLDR's pattern that joins a day `{1}` and a time of day `{0}`: "{1}, {0}"."""
+    pattern: str = Locale.parse(language.locale).datetime_formats["medium"]
+    return pattern
 
 
 @lru_cache
 def opening_hours(hours: tuple[OpeningHours, ...], language: Language) -> Value:
-    """Days and times: "Monday – Friday, 8:00 AM – 4:30 PM; Saturday, 9:00 AM – 12:00 PM"."""
+    """Format days and times: "Monday – Friday, 8:00 AM – 4:30 PM; Saturday, 9:00 AM – 12:00 PM"."""
     days = get_day_names("wide", "stand-alone", language.locale)
     comma, semicolon = ("، ", "؛ ") if language.direction is Direction.RTL else (", ", "; ")
     parts = []
@@ -133,9 +134,9 @@ def opening_hours(hours: tuple[OpeningHours, ...], language: Language) -> Value:
 
 
 def listing(names: Sequence[str], language: Language) -> Value:
-    """Names one after another: "thumb, index finger, middle finger".
+    """Join names: "thumb, index finger, middle finger".
 
-    Uses the middle of CLDR's list pattern throughout. Its end would bring "and", which Spanish must change to "e"
+    Uses the middle of CLDR's list pattern throughout. Its end would add "and", which Spanish must change to "e"
     before some words and CLDR does not.
     """
     middle = Locale.parse(language.locale).list_patterns["standard"]["middle"]
@@ -145,5 +146,5 @@ def listing(names: Sequence[str], language: Language) -> Value:
 
 
 def phone(number: Phone) -> Value:
-    """A number as the clinic writes it, in the order it is dialed."""
+    """A phone number as the clinic writes it, in the order it is dialed."""
     return Value(number.display, Direction.LTR, number.tel)
