@@ -1,4 +1,4 @@
-"""The page about the advice: approvals, figures, sources and notes for staff, and nothing of a patient."""
+"""Tests of the page about the advice: approvals, figures, sources and notes for staff, and nothing about a patient."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def page() -> Page:
 
 
 def row(page: Page, section: str, name: str) -> str:
-    """The words of one row of a section's tables, found by the words of its heading cell."""
+    """The words of one row of a section's tables, selected by the words of its heading cell."""
     return page.text(f"//section[h2/@id='{section}']//tr[th[@scope='row'][contains(normalize-space(), '{name}')]]")
 
 
@@ -72,7 +72,7 @@ def test_a_clinic_that_approved_nothing_sees_each_text_as_a_draft(demo: Desk, pa
     assert "draft until the clinic has approved its wording" in page.text("//*[@class='notice draft']")
 
 
-def test_approved_texts_stand_with_role_and_day(tmp_path: Path) -> None:
+def test_approved_texts_are_shown_with_role_and_day(tmp_path: Path) -> None:
     page = Page(desk_app(approved_home(tmp_path)).test_client().get("/about"))
 
     english, spanish = row(page, "approvals", "English wording"), row(page, "approvals", "Spanish")
@@ -110,7 +110,7 @@ def test_a_translation_changed_since_its_approval_is_a_draft(tmp_path: Path) -> 
     assert "draft Approved by medical translator on 2026-11-03, and changed since." in row(page, "approvals", "Spanish")
 
 
-def test_a_role_without_an_edition_approves_nothing_and_the_page_says_so(tmp_path: Path) -> None:
+def test_a_role_without_an_edition_approves_nothing_and_the_page_reports_it(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, (LANGUAGES_LINE, f'{LANGUAGES_LINE}\napproved: {{edition: "", by: "{ROLE}", on: ""}}'))
 
     english = row(Page(desk_app(home).test_client().get("/about")), "approvals", "English wording")
@@ -140,7 +140,7 @@ def test_markup_in_a_role_stays_text(tmp_path: Path) -> None:
 # ---- figures ----
 
 
-def test_every_figure_stands_with_its_range_and_source_and_a_mark_where_it_is_from_memory(page: Page, library: Library) -> None:
+def test_every_figure_is_shown_with_its_range_and_source_and_marked_where_from_memory(page: Page, library: Library) -> None:
     assert {figure.memory for figure in library.figures.values()} == {True, False}
     for figure in library.figures.values():
         shown = row(page, "figures", figure.id)
@@ -165,7 +165,7 @@ def test_a_figure_that_the_clinic_sets_is_marked_and_shown_with_its_value(tmp_pa
 # ---- advice and warning signs ----
 
 
-def test_every_module_stands_with_its_title_and_each_of_its_sources(page: Page, library: Library) -> None:
+def test_every_module_is_shown_with_its_title_and_each_of_its_sources(page: Page, library: Library) -> None:
     for section, shipped in (("advice", library.advice), ("warnings", library.warnings)):
         rows = page.elements(f"//section[h2/@id='{section}']//tbody/tr")
         shown = {tr.xpath("string(th/code)"): " ".join(tr.text_content().split()) for tr in rows}
@@ -196,7 +196,7 @@ def test_common_practice_is_named_in_the_same_words_everywhere(library: Library)
     assert {source for source in sources if "no source" in source} == {"common practice, no source"}
 
 
-def test_a_module_without_sources_says_that_it_is_common_practice(tmp_path: Path) -> None:
+def test_a_module_without_sources_is_shown_as_common_practice(tmp_path: Path) -> None:
     assert modules(small(tmp_path))["ice"].sources == (SourceLine("no source named: common practice", True),)
 
 
@@ -242,7 +242,7 @@ def test_signs_are_grouped_by_how_soon_to_act(page: Page) -> None:
 # ---- devices, options, materials ----
 
 
-def test_every_device_stands_with_its_other_names_usual_times_and_position(page: Page, library: Library, demo: Desk) -> None:
+def test_every_device_is_shown_with_its_other_names_usual_times_and_position(page: Page, library: Library, demo: Desk) -> None:
     shown = {device.name: device for group in about(demo).devices for device in group.devices}
     assert shown.keys() == {device.name.message for device in library.devices.values()}
     for device in library.devices.values():
@@ -254,7 +254,7 @@ def test_every_device_stands_with_its_other_names_usual_times_and_position(page:
             assert words in text, device.id
 
 
-def test_usual_times_are_said_in_days_and_weeks(demo: Desk) -> None:
+def test_usual_times_are_shown_in_days_and_weeks(demo: Desk) -> None:
     shown = {device.name: device for group in about(demo).devices for device in group.devices}
 
     boot, wrist = shown["Boot with heel wedges"], shown["Ready-made wrist splint"]
@@ -272,7 +272,7 @@ def test_a_usual_time_of_one_is_singular(tmp_path: Path) -> None:
     assert shown.devices[0].devices[0].time_in_device == UsualTime("1 week", SourceLine("a leaflet", False))
 
 
-def test_every_option_and_material_stands_with_its_notes(page: Page, library: Library) -> None:
+def test_every_option_and_material_is_shown_with_its_notes(page: Page, library: Library) -> None:
     options = {option.label.message: option.notes for option in library.options.values()}
     materials = {material.name.message: material.notes for material in library.materials.values()}
 
@@ -304,7 +304,7 @@ def test_every_table_has_headings_that_a_screen_reader_can_name(page: Page) -> N
         assert table.xpath("count(tbody/tr[not(th[@scope='row'])])") == 0
 
 
-def test_links_to_its_sections_and_from_the_desk_lead_somewhere(page: Page) -> None:
+def test_links_to_its_sections_and_from_the_desk_work(page: Page) -> None:
     desk = Page(client().post("/", data=ARM))
     links = [str(link) for link in page.elements("//nav//@href") if link != "/"]
     from_desk = [str(link) for link in desk.elements("//@href[starts-with(., '/about')]")]
@@ -330,14 +330,14 @@ def test_while_an_edit_cannot_be_used_it_shows_what_is_in_force(tmp_path: Path) 
     assert "48 hours set by this clinic" in row(page, "figures", "raise_hours")
 
 
-def test_before_the_clinic_file_is_filled_in_it_says_what_is_missing(tmp_path: Path) -> None:
+def test_before_the_clinic_file_is_filled_in_it_lists_what_is_missing(tmp_path: Path) -> None:
     closed = Page(desk_app(clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", '""'))).test_client().get("/about"))
 
     assert closed.status == 503
     assert "clinic.md:" in closed.text("//code")
 
 
-def test_it_is_worked_out_from_the_desk_alone(demo: Desk) -> None:
+def test_it_is_computed_from_the_desk_alone(demo: Desk) -> None:
     shown, edition = about(demo), demo.approvals.wording or ""
     approved = replace(demo.clinic, approved_edition=edition, approved_by=ROLE, approved_on="2026-11-02")
     after = about(replace(demo, library=replace(demo.library, clinic=approved)))

@@ -1,4 +1,4 @@
-"""The address behind the QR code: it can be read back, a slip of the pen cannot, and it says nothing about a person."""
+"""Tests of the address in the QR code: it can be parsed, typing errors are detected, and it identifies nobody."""
 
 from __future__ import annotations
 
@@ -31,11 +31,12 @@ def clinic(library: Library) -> Clinic:
 
 
 def all_sided(library: Library, device: str, material: str) -> Iterator[Choices]:
-    """Every choice an address can hold: each side, weight order and set of options that may stand together."""
+    """Every choice an address can have: each side, weight order and set of compatible options."""
     return (replace(choices, side=side) for choices in all_choices(library, device, material) for side in (None, *Side))
 
 
 def is_sheet(library: Library, choices: Choices, written: str) -> bool:
+    """Whether the text is accepted as a fragment for this device and material."""
     try:
         read_fragment(library, choices.device, choices.material, written)
     except ValueError:
@@ -43,11 +44,11 @@ def is_sheet(library: Library, choices: Choices, written: str) -> bool:
     return True
 
 
-# ---- reading back ----
+# ---- parsing ----
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
-def test_every_fragment_is_read_back_as_it_was_written(library: Library, device: str, material: str) -> None:
+def test_every_fragment_is_parsed_as_it_was_built(library: Library, device: str, material: str) -> None:
     for choices in all_sided(library, device, material):
         read = read_fragment(library, choices.device, choices.material, fragment(choices))
         assert read == (choices.side, choices.weight, choices.options), fragment(choices)
@@ -59,7 +60,7 @@ def test_no_two_sheets_share_a_fragment(library: Library, device: str, material:
     assert len(set(written)) == len(written) > 1000
 
 
-def test_every_device_in_every_material_with_all_it_takes_is_read_back(library: Library) -> None:
+def test_fragments_with_every_option_of_every_device_and_material_are_parsed(library: Library) -> None:
     for device in library.devices.values():
         for material_id in device.materials:
             options = options_for(library, device, library.materials[material_id])
@@ -68,7 +69,7 @@ def test_every_device_in_every_material_with_all_it_takes_is_read_back(library: 
                 assert read_fragment(library, device, choices.material, fragment(choices)) == (Side.LEFT, weight, options)
 
 
-# ---- slips of the pen ----
+# ---- typing errors ----
 
 
 @pytest.mark.parametrize(
@@ -80,7 +81,7 @@ def test_every_device_in_every_material_with_all_it_takes_is_read_back(library: 
     ],
     ids=["plain", "arm", "leg"],
 )
-def test_no_one_wrong_character_and_no_two_swapped_neighbors_are_read_as_any_sheet(library: Library, picked: Picked) -> None:
+def test_a_wrong_character_or_two_swapped_neighbors_are_detected(library: Library, picked: Picked) -> None:
     choices = choose(library, picked)
     right = fragment(choices)
     wrong = {right[:i] + letter + right[i + 1 :] for i in range(len(right)) for letter in sorted(ALPHANUMERIC)}
@@ -89,18 +90,18 @@ def test_no_one_wrong_character_and_no_two_swapped_neighbors_are_read_as_any_she
 
 
 @pytest.mark.parametrize("written", ["", "N", "N0", "N00", "n000", "N0000000000000", "?", "N0O0"])
-def test_what_is_no_fragment_is_read_as_no_sheet(library: Library, written: str) -> None:
+def test_text_that_is_no_fragment_is_refused(library: Library, written: str) -> None:
     assert not is_sheet(library, choose(library, Picked("short-arm-cast", "fiberglass")), written)
 
 
 @pytest.mark.parametrize("body", ["N", "N0", "R5", "N0G00000000", "XN0", "N60"], ids=lambda body: f"{body}.")
-def test_what_no_sheet_says_is_refused_whatever_its_last_character(library: Library, body: str) -> None:
-    """Too short, an option or a weight order that nobody has, no side: one of the 32 endings is the right check character."""
+def test_an_impossible_body_is_refused_with_any_check_character(library: Library, body: str) -> None:
+    """Too short, an unknown option or weight order, or no side; one of the 32 endings is the right check character."""
     choices = choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))
     assert [letter for letter in BASE32 if is_sheet(library, choices, body + letter)] == []
 
 
-def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Library) -> None:
+def test_a_weight_order_that_cannot_apply_to_the_device_is_refused(library: Library) -> None:
     standing = fragment(choose(library, Picked("short-leg-cast", "fiberglass", weight="none")))
     assert not is_sheet(library, choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full")), standing)
 
@@ -108,7 +109,7 @@ def test_a_weight_order_the_device_cannot_carry_is_no_fragment_of_it(library: Li
 # ---- the whole address ----
 
 
-def test_scheme_and_host_are_capitals_and_so_is_all_of_ours(library: Library, clinic: Clinic) -> None:
+def test_scheme_host_and_codes_are_in_capitals(library: Library, clinic: Clinic) -> None:
     choices = choose(library, Picked("short-arm-cast", "fiberglass", "left"))
     expected = code(choices.device.code, choices.material.code)
     assert (
@@ -117,14 +118,14 @@ def test_scheme_and_host_are_capitals_and_so_is_all_of_ours(library: Library, cl
     )
 
 
-def test_a_clinics_own_folder_keeps_its_letters(library: Library, clinic: Clinic) -> None:
+def test_the_clinics_own_path_is_unchanged(library: Library, clinic: Clinic) -> None:
     """The path is case-sensitive, scheme and host are not (RFC 3986, section 6.2.2.1)."""
     own = replace(clinic, phone_site="https://Hospital.example/Fracture/care/")
-    found = address(own, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION)
-    assert found.startswith("HTTPS://HOSPITAL.EXAMPLE/Fracture/care/EN/")
+    url = address(own, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION)
+    assert url.startswith("HTTPS://HOSPITAL.EXAMPLE/Fracture/care/EN/")
 
 
-def test_an_address_too_long_to_print_is_refused_with_the_most(library: Library, clinic: Clinic) -> None:
+def test_an_address_too_long_to_print_is_refused_with_the_limit(library: Library, clinic: Clinic) -> None:
     choices = choose(library, Picked("short-arm-cast", "fiberglass"))
     room = LONGEST - len(address(replace(clinic, phone_site="https://a.example/"), choices, "en", EDITION))
     fits = replace(clinic, phone_site=f"https://{'a' * (room + 1)}.example/")
@@ -141,7 +142,7 @@ def test_a_clinic_without_a_phone_site_is_refused(library: Library) -> None:
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
-def test_all_characters_are_of_the_small_qr_mode_besides_the_hash(
+def test_all_characters_but_the_hash_are_of_the_qr_alphanumeric_mode(
     library: Library, clinic: Clinic, device: str, material: str
 ) -> None:
     for choices in all_sided(library, device, material):
@@ -158,16 +159,16 @@ def test_two_patients_with_the_same_sheet_have_the_same_address(library: Library
     assert address(clinic, choose(library, first), "en", EDITION) == address(clinic, choose(library, second), "en", EDITION)
 
 
-def test_what_the_server_is_asked_for_is_the_device_alone(library: Library, clinic: Clinic) -> None:
-    """What stands behind the hash is never sent (RFC 9110, section 7.1)."""
+def test_a_request_to_the_server_has_the_device_and_no_choices(library: Library, clinic: Clinic) -> None:
+    """The part after the hash is never sent (RFC 9110, section 7.1)."""
     plain = urlsplit(address(clinic, choose(library, Picked("short-arm-cast", "fiberglass")), "en", EDITION))
-    much = Picked("short-arm-cast", "fiberglass", "left", ("wires", "small-child", "blood-thinner"))
-    full = urlsplit(address(clinic, choose(library, much), "en", EDITION))
+    ticked = Picked("short-arm-cast", "fiberglass", "left", ("wires", "small-child", "blood-thinner"))
+    full = urlsplit(address(clinic, choose(library, ticked), "en", EDITION))
     assert (plain.path, plain.query) == (full.path, full.query) == (full.path, "")
 
 
 @pytest.mark.parametrize(("device", "material"), TRIED)
-def test_no_date_no_phone_and_no_long_run_of_digits_stands_in_any_address(
+def test_no_address_has_a_date_a_phone_number_or_a_long_run_of_digits(
     library: Library, clinic: Clinic, device: str, material: str
 ) -> None:
     """The identifiers of 45 CFR 164.514(b)(2)(i) that can be seen by their form: dates, phones, record numbers, mail.
@@ -176,5 +177,5 @@ def test_no_date_no_phone_and_no_long_run_of_digits_stands_in_any_address(
     """
     identifying = re.compile(r"\d{7,}|\d[-. :/]\d|@|\?")
     for choices in all_sided(library, device, material):
-        found = address(clinic, choices, "en", EDITION)
-        assert not identifying.search(found), found
+        url = address(clinic, choices, "en", EDITION)
+        assert not identifying.search(url), url

@@ -1,4 +1,4 @@
-"""What the set-up of a bare checkout decides; it is tried for real by `.ci/run`, which goes through it."""
+"""Tests of the decisions in the set-up of a checkout; `.ci/run` runs the whole set-up."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ INSTALLING = "apt-get install -y --no-install-recommends"
 
 @pytest.fixture
 def bare(tmp_path: Path) -> Path:
-    """A checkout in which nothing is set up, and which needs something no machine has."""
+    """A checkout without any set-up, whose project file requires a package that no machine has."""
     (tmp_path / "requirements.lock").write_text("")
     (tmp_path / "pyproject.toml").write_text(
         '[tool.aftercare]\nsystem-packages = [{ packages = ["nothing-such"], commands = ["no-command-is-called-this"] }]\n'
@@ -53,39 +53,39 @@ def test_sudo_is_used_where_it_asks_for_no_password() -> None:
 
 
 @pytest.mark.parametrize("rights", [NO_SUDO, PASSWORD, Rights(apt=False, root=True), Rights(apt=False, sudo=True, silent=True)])
-def test_nothing_is_installed_without_the_right_or_without_apt(rights: Rights) -> None:
+def test_nothing_is_installed_without_rights_or_without_apt(rights: Rights) -> None:
     assert rights.prefix is None
 
 
-def test_the_line_to_run_names_every_missing_package() -> None:
-    told = what_to_run([PANGO, BROWSER], PASSWORD).splitlines()
+def test_the_command_to_run_names_every_missing_package() -> None:
+    lines = what_to_run([PANGO, BROWSER], PASSWORD).splitlines()
 
-    assert told[-1] == f"    sudo apt-get update && sudo {INSTALLING} libpango-1.0-0 chromium"
-
-
-def test_the_line_to_run_has_no_sudo_where_the_machine_has_none() -> None:
-    told = what_to_run([PANGO], NO_SUDO).splitlines()
-
-    assert told[-1] == f"    apt-get update && {INSTALLING} libpango-1.0-0"
-    assert "as root" in told[-2]
+    assert lines[-1] == f"    sudo apt-get update && sudo {INSTALLING} libpango-1.0-0 chromium"
 
 
-def test_a_machine_without_apt_is_told_what_is_missing_by_its_own_name() -> None:
-    told = what_to_run([PANGO, BROWSER], Rights(apt=False, root=True))
+def test_the_command_to_run_has_no_sudo_where_the_machine_has_none() -> None:
+    lines = what_to_run([PANGO], NO_SUDO).splitlines()
 
-    assert "libpango-1.0.so.0, chromium or chromium-browser" in told
+    assert lines[-1] == f"    apt-get update && {INSTALLING} libpango-1.0-0"
+    assert "as root" in lines[-2]
 
 
-def test_the_first_package_that_the_lists_hold_is_taken() -> None:
+def test_without_apt_what_is_missing_is_listed_by_its_own_name() -> None:
+    message = what_to_run([PANGO, BROWSER], Rights(apt=False, root=True))
+
+    assert "libpango-1.0.so.0, chromium or chromium-browser" in message
+
+
+def test_the_first_package_that_apt_has_is_chosen() -> None:
     assert first_known(BROWSER, ["chromium-browser"]) == "chromium-browser"
     assert first_known(BROWSER, ["chromium-browser", "chromium"]) == "chromium"
 
 
-def test_a_package_that_no_list_holds_is_asked_for_by_its_first_name() -> None:
+def test_a_package_that_apt_does_not_have_is_named_by_its_first_name() -> None:
     assert first_known(BROWSER, []) == "chromium"
 
 
-def test_a_need_is_met_by_the_thing_itself_whoever_installed_it() -> None:
+def test_a_need_is_met_by_an_installed_file_or_command_from_any_source() -> None:
     assert Need(("libc6",), library="libc.so.6").is_met()
     assert Need(("anything",), commands=("no-command-is-called-this", "sh")).is_met()
     assert Need(("python3.11-venv",), module="venv").is_met()
@@ -99,14 +99,14 @@ def test_a_need_is_not_met_by_a_package_name_alone(need: Need) -> None:
 
 
 def test_the_stamp_changes_with_the_lock_and_with_python() -> None:
-    made = stamp(b"flask==3.1.3", (3, 11))
+    first = stamp(b"flask==3.1.3", (3, 11))
 
-    assert made == stamp(b"flask==3.1.3", (3, 11))
-    assert made != stamp(b"flask==3.1.4", (3, 11))
-    assert made != stamp(b"flask==3.1.3", (3, 12))
+    assert first == stamp(b"flask==3.1.3", (3, 11))
+    assert first != stamp(b"flask==3.1.4", (3, 11))
+    assert first != stamp(b"flask==3.1.3", (3, 12))
 
 
-def test_all_sets_of_tools_are_asked_for_in_one_line(bare: Path) -> None:
+def test_one_command_installs_all_sets_of_tools(bare: Path) -> None:
     more = Tools("more", "more.lock", "more-packages")
     with (bare / "pyproject.toml").open("a") as project:
         project.write('more-packages = [{ packages = ["nor-this"], commands = ["no-command-is-called-that"] }]\n')
@@ -116,13 +116,13 @@ def test_all_sets_of_tools_are_asked_for_in_one_line(bare: Path) -> None:
 
 
 @pytest.mark.parametrize("rights", [NO_SUDO, PASSWORD])
-def test_set_up_stops_with_the_line_to_run_where_it_may_not_install(bare: Path, rights: Rights) -> None:
+def test_set_up_stops_with_the_command_to_run_where_it_may_not_install(bare: Path, rights: Rights) -> None:
     with pytest.raises(CannotSetUp, match=f"{INSTALLING} nothing-such"):
         set_up(bare, RUN_TIME, rights=lambda: rights)
     assert not (bare / ".venv").exists()
 
 
-def test_a_command_that_cannot_be_set_up_prints_the_line_and_exits_with_1(bare: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_set_up_prints_the_command_to_run_and_exits_with_1(bare: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def stop(_: Path, tools: Tools) -> None:
         set_up(bare, tools, rights=lambda: PASSWORD)
 
@@ -134,14 +134,14 @@ def test_a_command_that_cannot_be_set_up_prints_the_line_and_exits_with_1(bare: 
     assert str(ended.value.code).endswith(f"sudo {INSTALLING} nothing-such")
 
 
-def test_what_the_program_needs_of_the_system_stands_in_one_list(checkout: Path) -> None:
+def test_the_program_declares_its_system_packages_in_one_list(checkout: Path) -> None:
     # WeasyPrint 70's documentation, first steps, names Pango; subsetting by HarfBuzz is what keeps printing fast.
     needs = read_needs(checkout / "pyproject.toml", RUN_TIME.system)
 
     assert [need.packages[0] for need in needs] == ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"]
 
 
-def test_a_checkout_is_known_by_its_project_file(checkout: Path) -> None:
+def test_a_checkout_is_recognized_by_its_project_file(checkout: Path) -> None:
     assert find_checkout() == checkout
 
 

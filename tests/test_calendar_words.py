@@ -1,4 +1,4 @@
-"""The patterns and names that a phone page carries make the very dates that the paper shows, in languages of every kind."""
+"""Tests that the patterns and names in a phone page give the same dates as paper, in languages of every kind."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ LOCALES += [
 
 
 def written(pattern: str, when: datetime, locale: str) -> str:
-    """What the page's script makes of a pattern."""
+    """The text that the page's script makes from a pattern."""
     words = calendar_words(replace(LANGUAGES["en"], locale=locale))
     names: dict[str, str] = {
         "weekday": words.weekdays[(when.weekday() + 1) % 7],
@@ -57,7 +57,7 @@ def written(pattern: str, when: datetime, locale: str) -> str:
 
 
 @pytest.mark.parametrize("locale", dict.fromkeys(LOCALES))
-def test_every_hour_of_every_month_reads_as_on_paper(locale: str) -> None:
+def test_every_hour_of_every_month_is_written_as_on_paper(locale: str) -> None:
     language = replace(LANGUAGES["en"], locale=locale)
     words = calendar_words(language)
     start = datetime(2026, 1, 1, 0, 5)  # noqa: DTZ001 - the clock on the wall, as both faces show it

@@ -1,4 +1,4 @@
-"""`check` finds what is planted, however few sheets show it."""
+"""Tests that `check` reports planted faults, however few sheets have them."""
 
 from __future__ import annotations
 
@@ -40,14 +40,14 @@ def faults(result: Report | Refused) -> list[Fault]:
     return [problem.fault for problem in result.problems]
 
 
-# ---- what is planted is found ----
+# ---- planted faults are reported ----
 
 
 def test_a_sound_world_has_no_problem(tmp_path: Path) -> None:
     assert report(tmp_path).problems == ()
 
 
-def test_a_fact_missing_only_with_two_options_together_is_found(tmp_path: Path) -> None:
+def test_a_fact_missing_only_with_two_options_together_is_reported(tmp_path: Path) -> None:
     result = report(
         tmp_path,
         without_fact("raise"),
@@ -59,7 +59,7 @@ def test_a_fact_missing_only_with_two_options_together_is_found(tmp_path: Path) 
     assert "'raise'" in problem.sentence()
 
 
-def test_a_fact_missing_only_with_one_option_alone_is_found(tmp_path: Path) -> None:
+def test_a_fact_missing_only_with_one_option_alone_is_reported(tmp_path: Path) -> None:
     result = report(
         tmp_path,
         without_fact("raise"),
@@ -69,7 +69,7 @@ def test_a_fact_missing_only_with_one_option_alone_is_found(tmp_path: Path) -> N
     assert faults(result) == [Fault.REQUIRED_MISSING]
 
 
-def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path: Path) -> None:
+def test_exclusive_modules_that_meet_only_with_two_options_are_reported(tmp_path: Path) -> None:
     result = report(
         tmp_path,
         advice("one", "applies: {options: [numb]}"),
@@ -81,8 +81,8 @@ def test_two_modules_that_meet_only_with_two_options_together_are_found(tmp_path
     assert "'one' and 'two'" in problem.sentence()
 
 
-def test_two_modules_are_found_together_even_where_other_options_keep_each_out_of_every_largest_set(tmp_path: Path) -> None:
-    """Each of the two options conflicts with one of lower bit, so no set grown as far as it goes holds both."""
+def test_exclusive_modules_are_reported_even_where_no_largest_set_of_options_has_both(tmp_path: Path) -> None:
+    """Each of the two options conflicts with one of lower bit, so no largest set has both."""
     result = report(
         tmp_path,
         option("low", 2),
@@ -96,7 +96,7 @@ def test_two_modules_are_found_together_even_where_other_options_keep_each_out_o
     assert faults(result) == [Fault.CONTRADICTION]
 
 
-def test_a_sign_that_one_option_asks_for_and_another_takes_away_is_found_missing(tmp_path: Path) -> None:
+def test_a_sign_that_one_option_requires_and_another_removes_is_reported(tmp_path: Path) -> None:
     result = report(
         tmp_path, option("wires", 2), advice("pins", "covers: [pin_infection]\nnot: {options: [numb]}", "Look at the pins.")
     )
@@ -105,7 +105,7 @@ def test_a_sign_that_one_option_asks_for_and_another_takes_away_is_found_missing
     assert "'pin_infection'" in problem.sentence()
 
 
-def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) -> None:
+def test_a_contradiction_under_one_weight_order_only_is_reported(tmp_path: Path) -> None:
     result = report(
         tmp_path,
         advice("stand", "applies: {weights: [full]}"),
@@ -117,7 +117,7 @@ def test_a_contradiction_under_one_weight_order_only_is_found(tmp_path: Path) ->
 
 
 # CDC Clear Communication Index, item 8: a list has at most seven items.
-def test_a_list_of_more_than_seven_items_is_found_and_one_of_seven_is_not(tmp_path: Path) -> None:
+def test_a_list_of_more_than_seven_items_is_reported_and_one_of_seven_is_not(tmp_path: Path) -> None:
     assert report(tmp_path / "seven", advice("long", text="- Do so.\n" * 7)).problems == ()
     (problem,) = report(tmp_path / "eight", advice("long", text="- Do so.\n" * 8)).problems
     assert problem.fault is Fault.LIST_TOO_LONG
@@ -125,32 +125,32 @@ def test_a_list_of_more_than_seven_items_is_found_and_one_of_seven_is_not(tmp_pa
     assert problem.where.path.endswith("advice/long.md")
 
 
-def test_more_than_seven_signs_of_one_tier_are_found(tmp_path: Path) -> None:
+def test_more_than_seven_signs_of_one_tier_are_reported(tmp_path: Path) -> None:
     six = {key: text for number in range(6) for key, text in warning(f"sign-{number}").items()}
     assert report(tmp_path / "seven", six).problems == ()
     assert set(faults(report(tmp_path / "eight", six, warning("one-more")))) == {Fault.LIST_TOO_LONG}
 
 
-def test_a_chunk_of_more_than_eighty_words_is_found(tmp_path: Path) -> None:
+def test_a_chunk_of_more_than_eighty_words_is_reported(tmp_path: Path) -> None:
     eight = "Do it as we say it to you. "  # eight words
     assert report(tmp_path / "eighty", advice("chunk", text=eight * 10)).problems == ()
     assert faults(report(tmp_path / "more", advice("chunk", text=eight * 10 + "Now."))) == [Fault.CHUNK_TOO_LONG]
 
 
-def test_a_sheet_that_reads_too_hard_is_found_with_its_grade(tmp_path: Path) -> None:
+def test_a_sheet_that_is_too_hard_to_read_is_reported_with_its_grade(tmp_path: Path) -> None:
     hard = "Immobilization necessitates continuous neurovascular observation. " * 4
     result = report(tmp_path, advice("hard", text=hard))
     assert set(faults(result)) == {Fault.HARD_TO_READ}
     assert all("at most 6" in problem.allowed for problem in result.problems)
 
 
-def test_a_danger_box_that_reads_too_hard_is_found_on_its_own(tmp_path: Path) -> None:
+def test_a_danger_box_that_is_too_hard_to_read_is_reported_on_its_own(tmp_path: Path) -> None:
     sign = FILES["warnings/pain.md"].replace("It hurts more.", "Immobilization intensifies discomfort considerably.")
     result = report(tmp_path, {"warnings/pain.md": sign})
     assert any("danger box" in problem.what and "at most 5" in problem.allowed for problem in result.problems)
 
 
-def test_the_danger_box_is_what_must_be_acted_on_at_once() -> None:
+def test_the_danger_box_has_the_signs_to_act_on_at_once() -> None:
     desk = demo_desk()
     translated = desk.translate(desk.choose(Picked("short-leg-cast", "fiberglass", weight="none")), "en")
     blocks = list(danger_blocks(translated))
@@ -177,7 +177,7 @@ def in_spanish(desk: Desk, changed: Mapping[str, str]) -> Desk:
         ("Raise your arm.", "", Fault.UNTRANSLATED),
     ],
 )
-def test_an_unsound_translation_is_found(tmp_path: Path, message: str, translation: str, fault: Fault) -> None:
+def test_an_unsound_translation_is_reported(tmp_path: Path, message: str, translation: str, fault: Fault) -> None:
     clinic = FILES["clinic.md"].replace("[en]", "[en, es]")
     desk = small_desk(tmp_path, {"clinic.md": clinic})
     assert language_problems(in_spanish(desk, {})) == {"en": (), "es": ()}
@@ -188,19 +188,19 @@ def test_an_unsound_translation_is_found(tmp_path: Path, message: str, translati
 # ---- the whole check ----
 
 
-def test_what_is_wrong_in_many_sheets_is_told_once(tmp_path: Path) -> None:
+def test_a_problem_of_many_sheets_is_reported_once(tmp_path: Path) -> None:
     result = check(small_desk(tmp_path, EASY | advice("long", text="- Do so.\n" * 8)), jobs=1, layout=False)
     assert faults(result) == [Fault.LIST_TOO_LONG]
     assert result.composed > 2
 
 
-def test_a_required_fact_that_every_sheet_lacks_is_told_of_each_device_before_any_check(tmp_path: Path) -> None:
+def test_a_required_fact_that_every_sheet_lacks_is_reported_for_each_device_before_any_check(tmp_path: Path) -> None:
     with pytest.raises(Refused) as refused:
         small_desk(tmp_path, EASY | without_fact("raise"))
     assert faults(refused.value) == [Fault.REQUIRED_MISSING] * 2  # once for each device
 
 
-def test_where_sheets_cannot_be_composed_all_else_is_told_too_and_that_none_was_laid_out(tmp_path: Path) -> None:
+def test_where_sheets_cannot_be_composed_all_else_is_reported_and_layout_as_skipped(tmp_path: Path) -> None:
     pins = advice("pins", "covers: [pin_infection]\nnot: {options: [numb]}", "Look at the pins.")
     changed = EASY | option("wires", 2) | pins | advice("long", text="- Do so.\n" * 8)
     result = check(small_desk(tmp_path, changed), jobs=1)
@@ -209,7 +209,7 @@ def test_where_sheets_cannot_be_composed_all_else_is_told_too_and_that_none_was_
     assert result.laid_out == 0
 
 
-def test_two_processes_find_what_one_finds_and_progress_is_told(tmp_path: Path) -> None:
+def test_two_processes_report_the_same_as_one_and_progress_is_reported(tmp_path: Path) -> None:
     desk = small_desk(tmp_path, advice("long", text="- Do so.\n" * 8))
     steps: list[tuple[str, int, int]] = []
     alone = check(desk, jobs=1, layout=False)
@@ -218,7 +218,7 @@ def test_two_processes_find_what_one_finds_and_progress_is_told(tmp_path: Path) 
     assert steps == [(COMPOSING, 1, 2), (COMPOSING, 2, 2)]
 
 
-def test_a_clinic_file_not_filled_in_is_a_problem_and_what_was_not_checked_is_said(tmp_path: Path) -> None:
+def test_a_clinic_file_not_filled_in_is_a_problem_and_skipped_checks_are_reported(tmp_path: Path) -> None:
     clinic = FILES["clinic.md"].replace("phone: (202) 555-0143\n", "phone:\n")
     result = check(small_desk(tmp_path, {"clinic.md": clinic}), jobs=1)
     assert Fault.NOT_SET in faults(result)
@@ -226,7 +226,7 @@ def test_a_clinic_file_not_filled_in_is_a_problem_and_what_was_not_checked_is_sa
     assert result.laid_out == 0
 
 
-def test_leaving_the_paper_out_is_said(tmp_path: Path) -> None:
+def test_skipped_layout_is_reported(tmp_path: Path) -> None:
     assert check(small_desk(tmp_path), jobs=1, layout=False).skipped == ("Paper and phone pages.",)
 
 
@@ -240,6 +240,6 @@ def test_every_sheet_of_a_shipped_device_is_sound(device: str) -> None:
     assert result.composed > len(demo_desk().device(device).materials)
 
 
-def test_a_sheet_with_all_that_can_be_said_to_one_patient_still_reads_easily() -> None:
+def test_the_fullest_sheet_of_one_patient_is_still_easy_to_read() -> None:
     picked = Picked("short-leg-cast", "fiberglass", options=("wires", "wound", "less-feeling", "small-child"), weight="none")
     assert list(sheet_grade_problems(demo_desk().translate(demo_desk().choose(picked), "en"))) == []

@@ -1,4 +1,4 @@
-"""What `check` does not try cannot hide anything: its cases beside brute force over every set of options."""
+"""Tests that the cases of `check` suffice, by brute force over every set of options."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from tests.small_world import FILES, advice, option, small_library, without_fact
 
 
 def states(library: Library, full: FullSheet, tried: Iterable[Choices]) -> set[tuple[str, frozenset[str]]]:
-    """What any problem depends on: who covers each fact, what stands in each list, what of each rule stands together."""
+    """What every problem depends on: the modules that cover each fact, each list, and the modules of each rule on one sheet."""
     reached = set()
     for choices in tried:
         sheet = settle(library, full, choices)
@@ -54,7 +54,7 @@ def fewest_options(library: Library) -> list[tuple[str, str]]:
 
 
 @pytest.mark.parametrize("place", range(3))
-def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: Library, place: int) -> None:
+def test_check_reaches_every_state_that_brute_force_reaches_on_real_devices(library: Library, place: int) -> None:
     device, material = fewest_options(library)[place]
     full = full_sheet(library, device, material)
     every = list(all_choices(library, device, material))
@@ -63,7 +63,7 @@ def test_every_state_that_brute_force_reaches_is_tried_on_real_devices(library: 
     assert states(library, full, every) == states(library, full, tried)
 
 
-def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_them(tmp_path: Path) -> None:
+def test_check_reports_every_problem_that_brute_force_finds(tmp_path: Path) -> None:
     changed: dict[str, str | None] = {
         **without_fact("raise"),
         **{key: text for bit, id_ in enumerate("cdefg", 2) for key, text in option(id_, bit).items()},
@@ -85,13 +85,13 @@ def test_every_problem_that_brute_force_finds_is_found_in_a_small_world_full_of_
     assert len(refusals(library, full, every)) == 3
 
 
-def test_no_case_is_one_that_choosing_would_refuse_and_none_comes_twice(library: Library) -> None:
+def test_every_case_can_be_chosen_and_comes_once(library: Library) -> None:
     tried = list(cases(library, full_sheet(library, "short-leg-cast", "fiberglass")))
     assert all(compatible(case.options, case.weight) for case in tried)
     assert len({(case.options, case.weight) for case in tried}) == len(tried)
 
 
-def test_every_option_that_can_apply_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
+def test_every_option_is_tried_under_every_weight_order_it_agrees_with(library: Library) -> None:
     tried = list(cases(library, full_sheet(library, "short-leg-walking-cast", "fiberglass")))
     device, material = library.devices["short-leg-walking-cast"], library.materials["fiberglass"]
     for weight in weights_for(library, device):

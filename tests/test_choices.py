@@ -1,4 +1,4 @@
-"""What was picked, checked: each bad input is told in a sentence with what is allowed, and all of them at once."""
+"""Tests of the validation of choices: each bad input is a problem with what is allowed, and all are reported at once."""
 
 from __future__ import annotations
 
@@ -20,18 +20,19 @@ LEG = Picked("short-leg-cast", "fiberglass", weight="none")
 
 
 def problems(library: Library, picked: Picked) -> tuple[Problem, ...]:
+    """The problems for which these words are refused."""
     with pytest.raises(Refused) as refused:
         choose(library, picked)
     return refused.value.problems
 
 
 def statement(problem: Problem) -> str:
-    """What is wrong, in words, without what is allowed and what to do next."""
+    """The sentence of a problem without what is allowed and what to do next."""
     return replace(problem, allowed=(), suggestion="", advice="").sentence()
 
 
 @pytest.mark.parametrize(
-    ("picked", "fault", "field", "said", "allowed", "advice"),
+    ("picked", "fault", "field", "stated", "allowed", "advice"),
     [
         (Picked("short-arm-cats"), Fault.UNKNOWN_DEVICE, "device", "'short-arm-cats'", "short-arm-cast", "'short-arm-cast'?"),
         (Picked(""), Fault.UNKNOWN_DEVICE, "device", "No device was chosen", "short-arm-cast", ""),
@@ -64,12 +65,12 @@ def statement(problem: Problem) -> str:
         (replace(ARM, removal="23 December"), Fault.BAD_DATE, "removal", "no day", "2026-12-23", ""),
     ],
 )
-def test_a_bad_choice_is_told_with_its_field_what_was_found_and_what_is_allowed(
-    library: Library, picked: Picked, fault: Fault, field: str, said: str, allowed: str, advice: str
+def test_a_bad_choice_is_reported_with_its_field_the_word_and_what_is_allowed(
+    library: Library, picked: Picked, fault: Fault, field: str, stated: str, allowed: str, advice: str
 ) -> None:
-    (problem,) = [found for found in problems(library, picked) if found.fault is fault]
+    (problem,) = [reported for reported in problems(library, picked) if reported.fault is fault]
     assert problem.field == field
-    assert said in statement(problem)
+    assert stated in statement(problem)
     assert allowed in ", ".join(problem.allowed)
     assert advice in f"'{problem.suggestion}'? {problem.advice}"
 
@@ -80,31 +81,31 @@ def test_a_visit_before_it_was_put_on_is_refused_with_both_dates(library: Librar
     assert problem.subject == ("2026-11-25 14:30", "2026-12-02 09:00")
 
 
-def test_a_visit_at_the_very_minute_is_refused(library: Library) -> None:
+def test_a_visit_at_the_minute_of_application_is_refused(library: Library) -> None:
     (problem,) = problems(library, replace(ARM, applied="2026-12-02T09:00", visit="2026-12-02T09:00"))
     assert problem.fault is Fault.DATE_ORDER
 
 
-def test_coming_off_on_the_day_it_was_put_on_is_refused(library: Library) -> None:
+def test_a_removal_on_the_day_of_application_is_refused(library: Library) -> None:
     boot = Picked("tall-walker-boot", "walker-boot", weight="full", applied="2026-12-02T09:00", removal="2026-12-02")
     (problem,) = problems(library, boot)
     assert (problem.fault, problem.field) == (Fault.DATE_ORDER, "removal")
 
 
-def test_a_day_at_home_for_what_only_staff_take_off_is_refused(library: Library) -> None:
+def test_a_day_of_removal_for_what_only_staff_take_off_is_refused(library: Library) -> None:
     (problem,) = problems(library, replace(ARM, removal="2026-12-23"))
     assert (problem.fault, problem.field) == (Fault.CANNOT_APPLY, "removal")
 
 
 # NHS soft cast leaflets: taken off at home only on the day the clinic names.
-def test_coming_off_at_home_on_a_date_needs_the_date(library: Library) -> None:
+def test_removal_at_home_on_a_date_needs_the_date(library: Library) -> None:
     soft = Picked("short-arm-cast", "semi-rigid", options=("semi-rigid-removal",))
     (problem,) = problems(library, soft)
     assert (problem.fault, problem.field) == (Fault.NEEDED, "removal")
     assert choose(library, replace(soft, removal="2026-12-23")).removal == date(2026, 12, 23)
 
 
-def test_everything_wrong_is_told_at_once(library: Library) -> None:
+def test_all_problems_of_a_choice_are_reported_at_once(library: Library) -> None:
     picked = Picked("short-leg-cast", "wood", "up", ("wings",), "some", "noon", "soon", "later")
     assert {(problem.fault, problem.field) for problem in problems(library, picked)} >= {
         (Fault.UNKNOWN_MATERIAL, "material"),
@@ -117,8 +118,8 @@ def test_everything_wrong_is_told_at_once(library: Library) -> None:
     }
 
 
-def test_with_an_unknown_material_options_are_not_blamed_for_it(library: Library) -> None:
-    assert [found.fault for found in problems(library, replace(ARM, material="wood", options=("sling",)))] == [
+def test_an_unknown_material_causes_no_problem_of_an_option(library: Library) -> None:
+    assert [problem.fault for problem in problems(library, replace(ARM, material="wood", options=("sling",)))] == [
         Fault.UNKNOWN_MATERIAL
     ]
 
@@ -126,7 +127,7 @@ def test_with_an_unknown_material_options_are_not_blamed_for_it(library: Library
 # ---- what contradicts itself ----
 
 
-def test_a_walking_cast_with_no_weight_is_refused_with_the_orders_it_can_carry(library: Library) -> None:
+def test_a_walking_cast_under_no_weight_is_refused_with_the_orders_that_can_apply(library: Library) -> None:
     (problem,) = problems(library, Picked("short-leg-walking-cast", "fiberglass", weight="none"))
     assert problem.fault is Fault.CONTRADICTION
     assert problem.allowed == ("touch", "partial", "as-comfortable", "full")
@@ -134,9 +135,9 @@ def test_a_walking_cast_with_no_weight_is_refused_with_the_orders_it_can_carry(l
 
 
 @pytest.mark.parametrize("device", ["short-leg-cast", "long-leg-cast"])
-def test_a_cast_shoe_with_no_weight_is_refused(library: Library, device: str) -> None:
-    found = problems(library, Picked(device, "fiberglass", options=("cast-shoe",), weight="none"))
-    assert {problem.fault for problem in found} <= {Fault.CONTRADICTION, Fault.CANNOT_APPLY}
+def test_a_cast_shoe_under_no_weight_is_refused(library: Library, device: str) -> None:
+    reported = problems(library, Picked(device, "fiberglass", options=("cast-shoe",), weight="none"))
+    assert {problem.fault for problem in reported} <= {Fault.CONTRADICTION, Fault.CANNOT_APPLY}
 
 
 def test_a_waterproof_lining_in_plaster_is_refused(library: Library) -> None:
@@ -175,24 +176,24 @@ def test_the_only_material_need_not_be_named(library: Library) -> None:
     assert choose(library, Picked(only.id)).material.id == only.materials[0]
 
 
-def test_options_come_in_the_order_of_their_bits_each_once(library: Library) -> None:
+def test_options_are_in_the_order_of_their_bits_each_once(library: Library) -> None:
     chosen = choose(library, replace(ARM, options=("wires", "sling", "less-feeling", "wires")))
     assert [option.id for option in chosen.options] == ["less-feeling", "wires", "sling"]
 
 
 @pytest.mark.parametrize(("word", "side"), [("left", Side.LEFT), ("right", Side.RIGHT), ("", None)])
-def test_a_side_may_be_given_or_left_open(library: Library, word: str, side: Side | None) -> None:
+def test_a_side_is_optional(library: Library, word: str, side: Side | None) -> None:
     assert choose(library, replace(ARM, side=word)).side is side
 
 
-def test_what_has_no_left_and_right_takes_no_side(library: Library) -> None:
+def test_a_side_is_refused_for_a_device_without_sides(library: Library) -> None:
     device = next(device for device in library.devices.values() if not device.sided)
     weight = next(iter(device.weights), "")
     (problem,) = problems(library, Picked(device.id, device.materials[0], "left", weight=weight))
     assert (problem.fault, problem.field) == (Fault.CANNOT_APPLY, "side")
 
 
-def test_times_are_those_of_the_clinics_clock(library: Library) -> None:
+def test_times_are_in_the_clinics_time_zone(library: Library) -> None:
     chosen = choose(library, replace(ARM, applied="2026-11-25T14:30", visit="2026-12-02 09:00"))
     zone = ZoneInfo("America/New_York")
     assert chosen.applied == datetime(2026, 11, 25, 14, 30, tzinfo=zone)
@@ -209,5 +210,5 @@ def test_a_time_that_the_clock_change_skips_is_refused(library: Library, key: st
 
 
 @pytest.mark.parametrize("time", ["2026-03-08T01:59", "2026-03-08T03:00", "2026-11-01T01:30"])
-def test_times_beside_a_clock_change_and_the_hour_that_comes_twice_are_taken(library: Library, time: str) -> None:
+def test_times_next_to_a_clock_change_and_in_the_repeated_hour_are_accepted(library: Library, time: str) -> None:
     assert choose(library, replace(ARM, applied=time)).applied is not None

@@ -109,25 +109,25 @@ def test_the_program_itself_refuses_in_sentences_with_exit_code_2(checkout: Path
         ("", "No device was chosen.", "short-arm-cast"),
     ],
 )
-def test_bad_input_ends_with_code_2_and_what_is_allowed_and_leaves_the_file_that_is_there(
+def test_bad_input_exits_with_2_lists_what_is_allowed_and_leaves_the_existing_file(
     quick: Shell, tmp_path: Path, words: str, said: str, allowed: str
 ) -> None:
-    kept = tmp_path / "sheet.pdf"
-    kept.write_bytes(b"yesterday's")
-    ended = quick("print", *words.split(), "-o", kept)
+    existing = tmp_path / "sheet.pdf"
+    existing.write_bytes(b"yesterday's")
+    ended = quick("print", *words.split(), "-o", existing)
     assert (ended.code, ended.out) == (2, "")
     assert said in ended.error
     assert allowed in ended.error
-    assert kept.read_bytes() == b"yesterday's"
+    assert existing.read_bytes() == b"yesterday's"
     assert [path.name for path in tmp_path.iterdir() if path != quick.home] == ["sheet.pdf"]
 
 
-def test_all_that_is_wrong_is_told_at_once_a_line_each(quick: Shell, tmp_path: Path) -> None:
+def test_all_problems_are_printed_at_once_one_on_each_line(quick: Shell, tmp_path: Path) -> None:
     ended = quick("print", "short-arm-cast", "wood", "--side", "up", "--applied", "noon", "-o", tmp_path / "sheet.pdf")
     assert len(ended.error.splitlines()) == 3
 
 
-def test_a_clinic_file_without_phones_prints_nothing_and_says_what_to_fill_in(shell: Shell, tmp_path: Path) -> None:
+def test_a_clinic_file_without_phones_prints_nothing_and_lists_what_to_fill_in(shell: Shell, tmp_path: Path) -> None:
     (shell.home / "clinic.md").unlink()
     assert shell("clinic", "new", shell.home, home=False).code == 0
     ended = shell("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "sheet.pdf")
@@ -152,7 +152,7 @@ def test_a_phone_site_patients_cannot_reach_is_printed_with_a_caution(shell: She
     assert "Patients cannot open 'http://192.168.1.20/' at home" in ended.error
 
 
-def test_where_a_file_cannot_be_written_it_is_said_with_code_2(quick: Shell, tmp_path: Path) -> None:
+def test_a_file_that_cannot_be_written_is_reported_with_exit_code_2(quick: Shell, tmp_path: Path) -> None:
     (tmp_path / "folder").write_text("a file where a folder should be")
     ended = quick("print", "short-arm-cast", "fiberglass", "-o", tmp_path / "folder" / "sheet.pdf")
     assert ended.code == 2
@@ -222,7 +222,7 @@ def test_options_for_an_arm_hold_a_sling_and_no_crutches(quick: Shell) -> None:
     assert "crutches" not in ids
 
 
-def test_a_list_for_a_device_nobody_knows_is_refused(quick: Shell) -> None:
+def test_a_list_for_an_unknown_device_is_refused(quick: Shell) -> None:
     ended = quick("list", "options", "--device", "short-arm-cats")
     assert (ended.code, ended.out) == (2, "")
     assert "Did you mean 'short-arm-cast'?" in ended.error
@@ -251,7 +251,7 @@ def test_a_refusal_is_sentences_on_standard_error_and_with_json_also_data_on_sta
     assert shell(*words[:-1]).out == ""
 
 
-def test_a_list_of_nothing_known_is_refused_by_name(quick: Shell) -> None:
+def test_an_unknown_list_is_refused_by_name(quick: Shell) -> None:
     ended = quick("list", "drugs")
     assert ended.code == 2
     assert "drugs" in ended.error
@@ -260,7 +260,7 @@ def test_a_list_of_nothing_known_is_refused_by_name(quick: Shell) -> None:
 # ---- check ----
 
 
-def test_what_check_finds_is_data_for_programs(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_check_prints_its_result_as_data_for_programs(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
     report = Report(composed=3, problems=(PROBLEM,), skipped=("no fonts",), laid_out=2, seconds={"sheets": 1.5})
     monkeypatch.setattr("aftercare.cli.check.run_check", lambda *_, **__: report)
     ended = shell("check", "--json")
@@ -286,7 +286,7 @@ def test_a_missing_system_library_is_a_refusal_in_words(shell: Shell, monkeypatc
     assert (ended.code, ended.out, ended.error) == (2, "", "The print engine lacks a system library: 'libpango'.\n")
 
 
-def test_each_group_of_commands_is_built_anew_and_complete() -> None:
+def test_each_call_builds_a_new_complete_group_of_commands() -> None:
     first, second = build_group(), build_group()
     assert first is not second
     assert set(first.commands) == {"list", "print", "demo", "serve", "publish", "clinic", "translate", "check"}

@@ -1,4 +1,4 @@
-"""The commands of a clinic: its file, its translations, its desk; and how files are written."""
+"""Tests of the commands of a clinic (its file, its translations, its desk) and of how files are written."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from tests.shell import Shell
 
 
 def test_a_new_clinic_gets_a_file_to_fill_in(shell: Shell, tmp_path: Path) -> None:
-    ended = shell("clinic", "new", tmp_path / "ours", home=False)
+    ended = shell("clinic", "new", tmp_path / "own", home=False)
     assert ended.code == 0
-    assert "phone:" in (tmp_path / "ours" / "clinic.md").read_text(encoding="utf-8")
+    assert "phone:" in (tmp_path / "own" / "clinic.md").read_text(encoding="utf-8")
 
 
-def test_a_clinic_file_that_is_there_is_never_overwritten(shell: Shell) -> None:
+def test_an_existing_clinic_file_is_never_overwritten(shell: Shell) -> None:
     before = (shell.home / "clinic.md").read_bytes()
     ended = shell("clinic", "new", shell.home, home=False)
     assert ended.code == 2
@@ -39,7 +39,7 @@ def test_the_edition_of_the_wording_is_six_characters_and_a_draft_until_the_clin
     assert shell("clinic", "edition").out == f"{code}  approved\n"
 
 
-def test_a_home_without_a_clinic_file_is_told_how_to_get_one(shell: Shell) -> None:
+def test_a_home_without_a_clinic_file_is_refused_with_how_to_get_one(shell: Shell) -> None:
     (shell.home / "clinic.md").unlink()
     ended = shell("list", "devices")
     assert ended.code == 2
@@ -59,7 +59,7 @@ def test_english_can_be_printed_and_published_where_the_clinic_does_not_offer_it
     assert not (tmp_path / "site" / "EN").exists()
 
 
-def test_a_language_nobody_can_print_is_refused_with_the_file_and_what_is_allowed(shell: Shell) -> None:
+def test_an_unknown_language_of_the_clinic_is_refused_with_the_file_and_what_is_allowed(shell: Shell) -> None:
     clinic_home(shell.home, ("languages: [en, es, ar]", "languages: [en, spanish, ars]"))
     for command in (("list", "languages"), ("check",), ("clinic", "edition")):
         ended = shell(*command)
@@ -72,7 +72,7 @@ def test_a_language_nobody_can_print_is_refused_with_the_file_and_what_is_allowe
 # ---- translate ----
 
 
-def test_a_language_goes_out_comes_back_and_is_approved(shell: Shell, tmp_path: Path) -> None:
+def test_a_language_is_exported_imported_and_approved(shell: Shell, tmp_path: Path) -> None:
     out = tmp_path / "es.po"
     assert shell("translate", "export", "es", out).code == 0
     sent = out.read_text(encoding="utf-8")
@@ -91,7 +91,7 @@ def test_a_language_goes_out_comes_back_and_is_approved(shell: Shell, tmp_path: 
     assert {row["tag"]: row["approved"] for row in rows} == {"es": True, "ar": False}
 
 
-def test_a_translation_that_lost_a_value_is_refused_and_not_kept(shell: Shell, tmp_path: Path) -> None:
+def test_a_translation_without_a_value_is_refused_and_not_written(shell: Shell, tmp_path: Path) -> None:
     out = tmp_path / "es.po"
     shell("translate", "export", "es", out)
     sent = out.read_text(encoding="utf-8")
@@ -103,14 +103,14 @@ def test_a_translation_that_lost_a_value_is_refused_and_not_kept(shell: Shell, t
     assert not (shell.home / "translations").exists()
 
 
-def test_status_says_how_far_each_language_is(shell: Shell) -> None:
+def test_status_counts_the_translated_messages_of_each_language(shell: Shell) -> None:
     rows = json.loads(shell("translate", "status", "--json").out)
     assert [row["tag"] for row in rows] == ["es", "ar"]
     assert all(row["translated"] + row["missing"] + row["fuzzy"] + row["unsafe"] == row["total"] for row in rows)
     assert [line.split()[0] for line in shell("translate", "status").out.splitlines()] == ["es", "ar"]
 
 
-def test_what_keeps_a_language_back_is_data_for_programs_with_file_and_line_apart(shell: Shell) -> None:
+def test_problems_of_a_language_are_data_for_programs_with_separate_file_and_line(shell: Shell) -> None:
     out = shell.home / "es.po"
     shell("translate", "export", "es", out)
     text = out.read_text(encoding="utf-8")
@@ -130,7 +130,7 @@ def test_what_keeps_a_language_back_is_data_for_programs_with_file_and_line_apar
 @pytest.mark.parametrize(
     "words", [("export", "xx", "file.po"), ("import", "xx", "file.po"), ("approve", "xx", "--role", "clinician")]
 )
-def test_a_language_nobody_knows_is_refused(
+def test_an_unknown_language_is_refused(
     shell: Shell, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
@@ -140,7 +140,7 @@ def test_a_language_nobody_knows_is_refused(
     assert not (tmp_path / "file.po").exists()
 
 
-def test_a_file_from_a_translator_that_is_not_there_is_said(shell: Shell, tmp_path: Path) -> None:
+def test_a_missing_file_from_a_translator_is_reported(shell: Shell, tmp_path: Path) -> None:
     ended = shell("translate", "import", "es", tmp_path / "none.po")
     assert ended.code == 2
     assert "none.po" in ended.error
@@ -160,13 +160,13 @@ def test_a_file_of_the_clinic_that_is_no_utf_8_text_is_refused_by_name(shell: Sh
 
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.20", "::"])
-def test_the_desk_does_not_open_to_the_network_unless_asked_in_so_many_words(shell: Shell, host: str) -> None:
+def test_the_desk_does_not_open_to_the_network_without_its_option(shell: Shell, host: str) -> None:
     ended = shell("serve", "--host", host)
     assert ended.code == 2
     assert "--everyone" in ended.error
 
 
-def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
+def test_a_port_in_use_is_reported(shell: Shell) -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken:
         ended = shell("serve", "--port", str(taken.getsockname()[1]))
     assert ended.code == 2
@@ -182,7 +182,7 @@ def test_a_port_that_is_taken_is_said(shell: Shell) -> None:
         (("demo", "--port", "0"), "1<=x<=65535"),
     ],
 )
-def test_a_number_no_machine_can_use_is_refused_with_the_allowed_ones(
+def test_an_impossible_number_is_refused_with_the_allowed_ones(
     shell: Shell, words: tuple[str, ...], allowed: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
@@ -194,7 +194,7 @@ def test_a_number_no_machine_can_use_is_refused_with_the_allowed_ones(
 # ---- a file whole or not at all ----
 
 
-def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_write_leaves_the_old_file_and_no_other(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     target = tmp_path / "sheet.pdf"
     target.write_bytes(b"old")
 

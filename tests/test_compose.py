@@ -1,4 +1,4 @@
-"""What stands on a sheet: which modules, under which conditions, in which order, in which words."""
+"""Tests of composing sheets: which modules, under which conditions, in which order, in which words."""
 
 from __future__ import annotations
 
@@ -47,43 +47,43 @@ def leads(full: FullSheet) -> dict[str, list[str]]:
         (Condition(options=("wires",), without=("wound",)), {"wires", "wound"}, False),
     ],
 )
-def test_a_condition_asks_any_option_and_any_weight_and_none_of_without(
+def test_a_condition_requires_any_option_and_any_weight_and_none_of_without(
     condition: Condition, true: set[str], holds: bool
 ) -> None:
     assert condition.holds(true) is holds
 
 
-def test_a_passage_for_an_option_stands_only_where_the_option_is_true(tmp_path: Path) -> None:
+def test_a_passage_for_an_option_is_present_only_where_the_option_is_true(tmp_path: Path) -> None:
     library = small_library(tmp_path)
     assert "no-ice" not in modules(sheet(library))
     assert "no-ice" in modules(sheet(library, "arm-cast", "", "numb"))
 
 
-def test_a_passage_ruled_out_by_an_option_is_gone_where_the_option_is_true(tmp_path: Path) -> None:
+def test_a_passage_excluded_by_an_option_is_absent_where_the_option_is_true(tmp_path: Path) -> None:
     library = small_library(tmp_path)
     assert "ice" in modules(sheet(library))
     assert "ice" not in modules(sheet(library, "arm-cast", "", "numb"))
 
 
-def test_a_passage_for_a_weight_order_stands_only_under_that_order(tmp_path: Path) -> None:
+def test_a_passage_for_a_weight_order_is_present_only_under_that_order(tmp_path: Path) -> None:
     stairs = "---\nid: stairs\ntopic: care\norder: 30\napplies: {weights: [full]}\n---\n# Stairs\nStep up.\n"
     library = small_library(tmp_path, {"advice/stairs.md": stairs})
     assert "stairs" in modules(sheet(library, "leg-cast", weight="full"))
     assert "stairs" not in modules(sheet(library, "leg-cast", weight="none"))
 
 
-def test_a_passage_about_another_device_never_stands_even_on_the_full_sheet(tmp_path: Path) -> None:
+def test_a_passage_about_another_device_is_absent_even_from_the_full_sheet(tmp_path: Path) -> None:
     assert "leg" not in conditions(full_sheet(small_library(tmp_path), "arm-cast", "plaster"))
 
 
-def test_on_the_full_sheet_each_passage_keeps_its_condition_in_the_patients_words(tmp_path: Path) -> None:
+def test_on_the_full_sheet_each_passage_has_its_condition_in_the_patients_words(tmp_path: Path) -> None:
     full = full_sheet(small_library(tmp_path), "arm-cast", "plaster")
     assert conditions(full)["ice"] == Condition(without=("numb",))
     assert conditions(full)["no-ice"] == Condition(options=("numb",))
     assert leads(full)["no-ice"] == ["If you feel less"]
 
 
-def test_on_a_patients_sheet_no_condition_is_left(library: Library) -> None:
+def test_a_patients_sheet_has_no_conditions(library: Library) -> None:
     patient = sheet(library, "short-leg-walking-cast", "fiberglass", "wires", "crutches", weight="partial")
     conditional = [entry for entry in patient.full.entries() if entry.condition]
     assert {type(entry.item) for entry in conditional} == {Sign, Passage}
@@ -94,7 +94,7 @@ def test_on_a_patients_sheet_no_condition_is_left(library: Library) -> None:
     assert not lead & set(patient.texts())
 
 
-def test_a_patients_sheet_holds_the_passages_of_the_full_sheet_whose_condition_holds(library: Library) -> None:
+def test_a_patients_sheet_has_the_passages_of_the_full_sheet_whose_condition_is_met(library: Library) -> None:
     for device in library.devices.values():
         material = library.materials[device.materials[0]]
         full = full_sheet(library, device.id, material.id)
@@ -111,7 +111,7 @@ def test_a_patients_sheet_holds_the_passages_of_the_full_sheet_whose_condition_h
                     )
 
 
-def test_a_title_leads_only_passages_that_depend_on_the_patient(tmp_path: Path) -> None:
+def test_only_passages_that_depend_on_the_patient_have_a_title(tmp_path: Path) -> None:
     patient = sheet(small_library(tmp_path), "arm-cast", "", "numb")
     titles = {passage.id: passage.title for section in patient.sections for passage in section.passages}
     assert titles["care"] is None
@@ -121,19 +121,19 @@ def test_a_title_leads_only_passages_that_depend_on_the_patient(tmp_path: Path) 
 SHIN: dict[str, str | None] = option("shin", 2, "applies: {extremities: [lower]}")
 
 
-def test_a_passage_ruled_out_by_a_weight_order_is_gone_under_that_order(tmp_path: Path) -> None:
+def test_a_passage_excluded_by_a_weight_order_is_absent_under_that_order(tmp_path: Path) -> None:
     library = small_library(tmp_path, advice("rest", "not: {weights: [full]}"))
     assert "rest" in modules(sheet(library, "leg-cast", weight="none"))
     assert "rest" not in modules(sheet(library, "leg-cast", weight="full"))
 
 
-def test_a_passage_ruled_out_for_one_device_under_an_option_stays_on_another_under_that_option(tmp_path: Path) -> None:
+def test_a_passage_excluded_for_one_device_under_an_option_is_present_on_another(tmp_path: Path) -> None:
     library = small_library(tmp_path, advice("rest", "not: {limbs: [leg], options: [numb]}"))
     assert "rest" in modules(sheet(library, "arm-cast", "", "numb"))
     assert "rest" not in modules(sheet(library, "leg-cast", "", "numb", weight="none"))
 
 
-def test_on_the_full_sheet_a_passage_asks_only_what_can_be_true_of_the_device(tmp_path: Path) -> None:
+def test_on_the_full_sheet_a_condition_has_only_what_can_be_true_of_the_device(tmp_path: Path) -> None:
     full_only = FILES["devices/leg-cast.md"].replace("[none, full]", "[full]")
     library = small_library(
         tmp_path,
@@ -151,7 +151,7 @@ def test_on_the_full_sheet_a_passage_asks_only_what_can_be_true_of_the_device(tm
     assert not {"shin-only", "bearing"} & set(arm)
 
 
-def test_on_the_full_sheet_a_weight_order_is_asked_in_the_patients_words(tmp_path: Path) -> None:
+def test_on_the_full_sheet_a_weight_order_is_in_the_patients_words(tmp_path: Path) -> None:
     full = full_sheet(small_library(tmp_path, advice("stairs", "applies: {weights: [full]}")), "leg-cast", "plaster")
     assert leads(full)["stairs"] == ["If full"]
 
@@ -164,7 +164,7 @@ def test_the_most_urgent_signs_come_first(library: Library) -> None:
     assert tiers == [Tier.CALL_EMERGENCY, Tier.GO_NOW, Tier.SAME_DAY, Tier.OFFICE_HOURS]
 
 
-def test_topics_come_in_the_order_of_their_file(tmp_path: Path) -> None:
+def test_topics_are_in_the_order_of_their_file(tmp_path: Path) -> None:
     before = sheet(small_library(tmp_path / "before"))
     swapped = "\n".join(reversed(FILES["topics.yaml"].splitlines()))
     after = sheet(small_library(tmp_path / "after", {"topics.yaml": swapped}))
@@ -172,7 +172,7 @@ def test_topics_come_in_the_order_of_their_file(tmp_path: Path) -> None:
     assert [section.topic for section in after.sections] == ["ice", "care"]
 
 
-def test_inside_a_topic_passages_come_by_their_order(tmp_path: Path) -> None:
+def test_passages_of_a_topic_are_sorted_by_their_order(tmp_path: Path) -> None:
     library = small_library(tmp_path, {"advice/leg.md": FILES["advice/leg.md"].replace("order: 20", "order: 5")})
     care = sheet(library, "leg-cast", weight="none").sections[0]
     assert [passage.id for passage in care.passages] == ["leg", "care"]
@@ -183,7 +183,7 @@ def test_a_topic_without_a_passage_has_no_heading(tmp_path: Path) -> None:
     assert "sleep" not in [section.topic for section in sheet(library).sections]
 
 
-def test_a_topic_all_of_whose_passages_are_for_others_has_no_heading(tmp_path: Path) -> None:
+def test_a_topic_whose_passages_do_not_apply_has_no_heading(tmp_path: Path) -> None:
     topics = FILES["topics.yaml"] + "sleep: {title: Sleep, picture: raise}\n"
     numb = advice("sleep", "applies: {options: [numb]}")
     numb = {name: (text or "").replace("topic: care", "topic: sleep") for name, text in numb.items()}
@@ -192,7 +192,7 @@ def test_a_topic_all_of_whose_passages_are_for_others_has_no_heading(tmp_path: P
     assert "sleep" in [section.topic for section in sheet(library, "arm-cast", "", "numb").sections]
 
 
-def test_a_tier_all_of_whose_signs_are_for_others_has_no_heading(tmp_path: Path) -> None:
+def test_a_tier_whose_signs_do_not_apply_has_no_heading(tmp_path: Path) -> None:
     cold = "---\nid: cold\ntier: same-day\norder: 10\napplies: {options: [numb]}\nwhy: It is so.\n---\n# Cold\nIt is cold.\n"
     library = small_library(tmp_path, {"warnings/cold.md": cold})
     assert [group.tier for group in sheet(library).groups] == [Tier.GO_NOW]

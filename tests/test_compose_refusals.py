@@ -1,4 +1,4 @@
-"""Which sheets are refused: those that lack a required fact, and those on which two modules contradict each other."""
+"""Tests of refused sheets: those without a required fact, and those with modules that exclude each other."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def test_a_required_fact_for_an_option_alone_is_missing_on_the_full_sheet(tmp_pa
         full_sheet(library, "arm-cast", "plaster")
 
 
-def test_a_required_fact_under_every_weight_order_but_for_an_option_alone_is_missing_on_the_full_sheet(
+def test_a_required_fact_under_every_weight_order_of_an_option_alone_is_missing_on_the_full_sheet(
     tmp_path: Path,
 ) -> None:
     library = small_library(
@@ -87,7 +87,7 @@ def test_a_required_fact_under_every_weight_order_but_for_an_option_alone_is_mis
         full_sheet(library, "leg-cast", "plaster")
 
 
-def test_a_sheet_that_says_neither_to_ice_nor_not_to_is_refused(tmp_path: Path) -> None:
+def test_a_sheet_without_advice_on_ice_is_refused(tmp_path: Path) -> None:
     library = small_library(tmp_path, {"advice/ice.md": ICE.replace("covers: [ice]\n", "")})
     (problem,) = why_refused(library, "arm-cast")
     assert problem.fault is Fault.REQUIRED_MISSING
@@ -97,14 +97,14 @@ def test_a_sheet_that_says_neither_to_ice_nor_not_to_is_refused(tmp_path: Path) 
 @pytest.mark.parametrize(
     ("option", "fact"), [("wires", "pin_infection"), ("small-child", "child_signs"), ("cannot-tell-pain", "child_signs")]
 )
-def test_an_option_that_asks_for_a_sign_of_its_own_is_refused_without_it(tmp_path: Path, option: str, fact: str) -> None:
+def test_an_option_that_requires_a_sign_is_refused_without_it(tmp_path: Path, option: str, fact: str) -> None:
     extra = f"---\nid: {option}\nbit: 2\ncondition: If so\n---\n# So\n"
     library = small_library(tmp_path, {f"options/{option}.md": extra})
     (problem,) = why_refused(library, "arm-cast", option)
     assert f"'{fact}'" in problem.sentence()
 
 
-def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the_rules_line(tmp_path: Path) -> None:
+def test_exclusive_modules_are_refused_on_one_sheet_with_the_reason_and_the_rules_line(tmp_path: Path) -> None:
     library = small_library(tmp_path, {"advice/ice.md": ICE.replace("not: {options: [numb]}\n", "")})
     (problem,) = why_refused(library, "arm-cast", "numb")
     assert problem.fault is Fault.CONTRADICTION
@@ -115,18 +115,18 @@ def test_two_modules_kept_apart_are_refused_on_one_sheet_with_the_reason_and_the
     assert modules(sheet(library)) == ["pain", "care", "ice", "ice-days"]  # apart from each other they may stand
 
 
-def test_a_sign_kept_apart_from_advice_is_refused_beside_it(tmp_path: Path) -> None:
+def test_a_sign_and_advice_that_exclude_each_other_are_refused_on_one_sheet(tmp_path: Path) -> None:
     rule = "pain: {why: the advice calls the sign harmless, modules: [pain, care]}\n"
     (problem,) = why_refused(small_library(tmp_path, {"exclusive.yaml": FILES["exclusive.yaml"] + rule}), "arm-cast")
     assert (problem.fault, "'pain' and 'care'" in problem.sentence()) == (Fault.CONTRADICTION, True)
 
 
-def test_all_that_is_wrong_with_a_sheet_is_said_at_once(tmp_path: Path) -> None:
+def test_all_problems_of_a_sheet_are_reported_at_once(tmp_path: Path) -> None:
     library = small_library(tmp_path, {"advice/care.md": CARE.replace("numbness, ", "").replace("raise, ", "")})
     assert len(why_refused(library, "arm-cast")) == 2
 
 
-def test_all_that_is_wrong_with_all_sheets_is_said_at_once(tmp_path: Path) -> None:
+def test_all_problems_of_all_sheets_are_reported_at_once(tmp_path: Path) -> None:
     library = small_library(tmp_path, without_fact("raise"))
     with pytest.raises(Refused) as refused:
         arrange_all(library)

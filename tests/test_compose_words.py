@@ -1,4 +1,4 @@
-"""In which words a sheet speaks of its device: what moves, what is held, the device's own nouns."""
+"""Tests of the words of a sheet for its device: the parts to move, the parts held, the device's nouns."""
 
 from __future__ import annotations
 
@@ -23,20 +23,20 @@ def test_an_ulnar_gutter_leaves_thumb_index_and_middle_to_move_and_holds_ring_an
     assert set(full.held) == {Part.WRIST, Part.RING, Part.LITTLE}
 
 
-def test_a_radial_gutter_is_the_other_way_round(library: Library) -> None:
+def test_a_radial_gutter_holds_index_and_middle_and_leaves_the_others_to_move(library: Library) -> None:
     """The same table: a radial gutter goes round the index and middle fingers."""
     full = full_sheet(library, "radial-gutter-splint", "plaster-fast")
     assert {Part.RING, Part.LITTLE} <= set(full.moving)
     assert {Part.INDEX, Part.MIDDLE} <= set(full.held)
 
 
-def test_four_free_fingers_are_called_fingers(library: Library) -> None:
+def test_four_free_fingers_are_one_part_fingers(library: Library) -> None:
     full = full_sheet(library, "short-arm-cast", "fiberglass")
     assert full.moving == (Part.SHOULDER, Part.ELBOW, Part.THUMB, Part.FINGERS)
     assert full.tips == (Part.THUMB, Part.FINGERS)
 
 
-def test_three_free_fingers_keep_their_own_names(tmp_path: Path) -> None:
+def test_three_free_fingers_are_named_one_by_one(tmp_path: Path) -> None:
     device = FILES["devices/arm-cast.md"].replace("holds: [wrist]", "holds: [wrist, little]")
     full = full_sheet(small_library(tmp_path, {"devices/arm-cast.md": device}), "arm-cast", "plaster")
     assert full.moving[-3:] == (Part.INDEX, Part.MIDDLE, Part.RING)
@@ -74,7 +74,7 @@ def test_words_are_those_of_the_device(tmp_path: Path) -> None:
     assert second_line(library, "arm-splint").startswith("Look after the splint, The splint and your fingers")
 
 
-def test_arms_and_legs_have_words_of_their_own(tmp_path: Path) -> None:
+def test_arms_and_legs_have_their_own_words(tmp_path: Path) -> None:
     patient = sheet(small_library(tmp_path), "leg-cast", weight="none")
     assert patient.full.purpose.message == "It holds your leg still."
     assert patient.sections[0].passages[0].blocks[1].text.message.startswith("Move your toes often")

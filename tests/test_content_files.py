@@ -1,4 +1,4 @@
-"""Content files are read whole, and every mistake in every file is reported at once, at its line."""
+"""Tests that content files are read completely, and that every mistake in every file is reported at once, at its line."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ Reported = Callable[[dict[str, str | None]], tuple[Problem, ...]]
 
 @pytest.fixture
 def problems(tmp_path: Path) -> Reported:
-    """Reads a small world with some files changed and gives the problems."""
+    """A function that reads a small world with some files changed and returns the problems."""
 
     def of(changed: dict[str, str | None]) -> tuple[Problem, ...]:
         with pytest.raises(Refused) as refused:
@@ -35,7 +35,7 @@ def problems(tmp_path: Path) -> Reported:
 
 
 def place(problem: Problem) -> Where:
-    """Where a problem is; fails for one without a place."""
+    """The place of a problem; fails for one without a place."""
     assert problem.where, problem
     return problem.where
 
@@ -46,7 +46,7 @@ def replaced(name: str, old: str, new: str) -> dict[str, str | None]:
     return {name: FILES[name].replace(old, new)}
 
 
-def test_a_sound_folder_is_read_with_files_and_lines_kept(tmp_path: Path) -> None:
+def test_a_sound_folder_is_read_with_files_and_lines(tmp_path: Path) -> None:
     library = load_library(small_world(tmp_path))
 
     item = library.advice[0].blocks[0].text
@@ -54,7 +54,7 @@ def test_a_sound_folder_is_read_with_files_and_lines_kept(tmp_path: Path) -> Non
     assert (item.where.path.endswith("content/advice/care.md"), item.where.line) == (True, 8)
 
 
-def test_a_mistyped_material_is_named_with_its_line_what_is_known_and_a_guess(problems: Reported) -> None:
+def test_a_mistyped_material_is_reported_with_its_line_the_known_ones_and_a_suggestion(problems: Reported) -> None:
     (problem,) = problems(replaced("devices/arm-cast.md", "materials: [plaster]", "materials: [plastr]"))
 
     assert problem.fault is Fault.UNKNOWN_NAME
@@ -64,14 +64,14 @@ def test_a_mistyped_material_is_named_with_its_line_what_is_known_and_a_guess(pr
 
 
 def test_every_mistake_in_every_file_is_reported_in_one_run(problems: Reported) -> None:
-    found = problems(
+    reported = problems(
         replaced("devices/arm-cast.md", "kind: cast", "kind: cest")
         | replaced("advice/ice.md", "order: 10", "order: ten")
         | replaced("figures.yaml", "unit: day", "unit: moon")
         | replaced("warnings/pain.md", "why: Too tight.\n", "")
     )
 
-    assert {(problem.fault, place(problem).path.rsplit("/", 1)[1], place(problem).line) for problem in found} == {
+    assert {(problem.fault, place(problem).path.rsplit("/", 1)[1], place(problem).line) for problem in reported} == {
         (Fault.UNKNOWN_NAME, "arm-cast.md", 4),
         (Fault.BAD_VALUE, "ice.md", 4),
         (Fault.UNKNOWN_NAME, "figures.yaml", 2),
@@ -116,7 +116,7 @@ def test_every_mistake_in_every_file_is_reported_in_one_run(problems: Reported) 
         ("Turn \x02round.", "Control characters"),
     ],
 )
-def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems: Reported, line: str, what: str) -> None:
+def test_markdown_outside_the_subset_is_refused_at_its_line(problems: Reported, line: str, what: str) -> None:
     (problem,) = problems({"advice/ice.md": FILES["advice/ice.md"] + f"\n{line}\n"})
 
     assert (problem.fault, place(problem).line) == (Fault.BAD_MARKDOWN, 11)
@@ -126,16 +126,16 @@ def test_markdown_that_a_sheet_does_not_carry_is_refused_at_its_line(problems: R
 
 def test_each_refused_mark_is_reported_at_its_own_line_of_a_paragraph(problems: Reported) -> None:
     text = "\nFirst `line`\nwith **two\nbold words** and <b>\n> and this.\n"
-    found = problems({"advice/ice.md": FILES["advice/ice.md"] + text})
+    reported = problems({"advice/ice.md": FILES["advice/ice.md"] + text})
 
-    assert [(place(problem).line, problem.subject) for problem in found] == [
+    assert [(place(problem).line, problem.subject) for problem in reported] == [
         (11, ("`",)),
         (13, ("<b>",)),
         (14, ("> and this.",)),
     ]
 
 
-def test_two_spaces_that_markdown_makes_a_line_break_are_refused(problems: Reported) -> None:
+def test_two_spaces_at_the_end_of_a_line_are_refused(problems: Reported) -> None:
     (problem,) = problems({"advice/ice.md": FILES["advice/ice.md"] + "\nFirst line  \nand second.\n"})
 
     assert (problem.fault, place(problem).line) == (Fault.BAD_MARKDOWN, 11)
@@ -153,14 +153,14 @@ def test_lines_of_a_block_are_joined_and_lists_may_follow_a_paragraph_directly(t
     ]
 
 
-def test_a_number_typed_into_a_text_is_refused_and_sent_to_the_figures_file(problems: Reported) -> None:
+def test_a_number_in_a_text_is_refused_with_advice_to_use_the_figures_file(problems: Reported) -> None:
     (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "20 minutes"))
 
     assert (problem.fault, place(problem).line) == (Fault.DIGITS_IN_TEXT, 9)
     assert (problem.subject, "figures.yaml" in problem.advice) == (("20",), True)
 
 
-def test_an_unknown_placeholder_is_refused_with_a_guess(problems: Reported) -> None:
+def test_an_unknown_placeholder_is_refused_with_a_suggestion(problems: Reported) -> None:
     (problem,) = problems(replaced("advice/ice.md", "{ice_minutes}", "{ice_minuts}"))
 
     assert (problem.fault, problem.suggestion) == (Fault.UNKNOWN_PLACEHOLDER, "ice_minutes")
@@ -199,23 +199,23 @@ def test_a_part_that_the_limb_does_not_have_is_refused(problems: Reported) -> No
 
 
 def test_a_missing_file_is_a_problem_and_does_not_hide_others(problems: Reported) -> None:
-    found = problems({"topics.yaml": None, **replaced("devices/arm-cast.md", "removal: never", "removal: nevr")})
+    reported = problems({"topics.yaml": None, **replaced("devices/arm-cast.md", "removal: never", "removal: nevr")})
 
-    assert {Fault.BAD_FILE, Fault.UNKNOWN_NAME} <= {problem.fault for problem in found}
+    assert {Fault.BAD_FILE, Fault.UNKNOWN_NAME} <= {problem.fault for problem in reported}
 
 
 def test_yaml_that_cannot_be_read_is_one_problem_at_its_line(problems: Reported) -> None:
-    found = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: [Ice"))
+    reported = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: [Ice"))
 
-    assert (Fault.BAD_HEADER, 2) in {(problem.fault, place(problem).line) for problem in found}
+    assert (Fault.BAD_HEADER, 2) in {(problem.fault, place(problem).line) for problem in reported}
 
 
 def test_a_control_character_in_a_header_is_a_problem_at_its_line(problems: Reported) -> None:
     """YAML 1.2.2, section 5.1: the C0 control characters besides tab and line ends are not printable."""
-    found = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: \x07Ice"))
+    reported = problems(replaced("topics.yaml", "ice: {title: Ice", "ice: {title: \x07Ice"))
 
-    assert (Fault.BAD_HEADER, 2) in {(problem.fault, place(problem).line) for problem in found}
-    assert any("U+0007" in problem.sentence() for problem in found)
+    assert (Fault.BAD_HEADER, 2) in {(problem.fault, place(problem).line) for problem in reported}
+    assert any("U+0007" in problem.sentence() for problem in reported)
 
 
 def test_a_warning_is_named_by_the_title_of_its_file(tmp_path: Path) -> None:
@@ -225,7 +225,7 @@ def test_a_warning_is_named_by_the_title_of_its_file(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("name", "line"), [("options/numb.md", 6), ("materials/plaster.md", 8)])
-def test_what_stands_below_the_name_of_an_option_or_material_is_its_notes(tmp_path: Path, name: str, line: int) -> None:
+def test_text_below_the_name_of_an_option_or_material_is_its_notes(tmp_path: Path, name: str, line: int) -> None:
     notes = "\nLook at the skin.\n\n- Then ask.\n"
     library = load_library(small_world(tmp_path, {name: FILES[name] + notes}))
 
@@ -254,9 +254,7 @@ def test_a_placeholder_in_a_text_for_staff_is_refused_since_nothing_fills_it_in(
 
 
 @pytest.mark.parametrize(("days", "source"), [("first-visit-days", "first-visit-source"), ("weeks", "weeks-source")])
-def test_a_usual_time_of_a_device_stands_with_its_source_and_a_source_only_with_a_time(
-    problems: Reported, days: str, source: str
-) -> None:
+def test_a_usual_time_of_a_device_needs_a_source_and_a_source_needs_a_time(problems: Reported, days: str, source: str) -> None:
     def with_line(line: str) -> Problem:
         (problem,) = problems(replaced("devices/arm-cast.md", "removal: never", f"removal: never\n{line}"))
         return problem
@@ -282,7 +280,7 @@ def test_a_usual_time_of_a_device_is_read_with_its_source(tmp_path: Path) -> Non
 # ---- nothing idle ----
 
 
-def test_every_fixed_word_is_printed_on_some_page(library: Library, checkout: Path) -> None:
+def test_every_label_is_printed_on_some_page(library: Library, checkout: Path) -> None:
     files = (*checkout.glob("templates/**/*.html"), *checkout.glob("aftercare/**/*.py"))
     named = set(re.findall(r"""['".](\w+)""", " ".join(path.read_text(encoding="utf-8") for path in files)))
     families = {f"tier_{tier.replace('-', '_')}" for tier in Tier} | {f"side_{side}" for side in Side}
@@ -310,8 +308,8 @@ def test_every_figure_is_named_in_a_text_or_by_a_date(library: Library) -> None:
         ("warnings/pain.md", "why: Too tight.", "why: Too `tight`."),
     ],
 )
-def test_markdown_that_a_sheet_does_not_carry_is_refused_in_yaml_too(problems: Reported, file: str, old: str, new: str) -> None:
-    found = problems(replaced(file, old, new))
+def test_markdown_outside_the_subset_is_refused_in_yaml_too(problems: Reported, file: str, old: str, new: str) -> None:
+    reported = problems(replaced(file, old, new))
 
-    assert {problem.fault for problem in found} == {Fault.BAD_MARKDOWN}
-    assert {place(problem).path.rsplit("/", 1)[1] for problem in found} == {file.rsplit("/", 1)[-1]}
+    assert {problem.fault for problem in reported} == {Fault.BAD_MARKDOWN}
+    assert {place(problem).path.rsplit("/", 1)[1] for problem in reported} == {file.rsplit("/", 1)[-1]}

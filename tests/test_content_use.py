@@ -1,4 +1,4 @@
-"""Every value that is read from a content file has an effect: code outside the library reads it."""
+"""Tests that code outside the library uses every value of a content file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The demo: one command from nothing to a sheet, its phone page and the words that say where they are."""
+"""Tests of the demo: one command writes a sheet and its phone page, and prints where they are."""
 
 from __future__ import annotations
 
@@ -28,23 +28,23 @@ WRITTEN = Demo(
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
     return make_demo(find_places(), tmp_path_factory.mktemp("demo") / "home", NIGHT)
 
 
-def test_it_writes_a_clinic_a_sheet_and_the_phone_page_of_that_sheet(made: Demo) -> None:
-    assert "Tern Harbour" in (made.home / "clinic.md").read_text(encoding="utf-8")
-    assert made.sheet.read_bytes().startswith(b"%PDF-")
-    assert made.page.is_file()
+def test_it_writes_a_clinic_a_sheet_and_the_phone_page_of_that_sheet(demo: Demo) -> None:
+    assert "Tern Harbour" in (demo.home / "clinic.md").read_text(encoding="utf-8")
+    assert demo.sheet.read_bytes().startswith(b"%PDF-")
+    assert demo.page.is_file()
 
 
-def test_it_publishes_a_page_in_each_language_the_clinic_offers(made: Demo) -> None:
-    code = made.page.parent.name
+def test_it_publishes_a_page_in_each_language_the_clinic_offers(demo: Demo) -> None:
+    code = demo.page.parent.name
 
-    assert sorted(page.parent.parent.name for page in made.site.glob(f"*/{code}/index.html")) == ["AR", "EN", "ES"]
+    assert sorted(page.parent.parent.name for page in demo.site.glob(f"*/{code}/index.html")) == ["AR", "EN", "ES"]
 
 
-def test_it_keeps_a_clinic_file_that_is_there(tmp_path: Path) -> None:
+def test_it_leaves_an_existing_clinic_file(tmp_path: Path) -> None:
     shipped = (find_places().content / "demo-clinic.md").read_text(encoding="utf-8")
     own = shipped.replace("Tern Harbour Fracture Clinic", "Gull Point Fracture Clinic")
     (tmp_path / "clinic.md").write_text(own, encoding="utf-8")
@@ -67,7 +67,7 @@ def test_the_visit_is_one_to_two_days_after_a_swelling_risk(hour: int) -> None:
     assert timedelta(hours=24) <= waited <= timedelta(hours=49)
 
 
-def test_it_says_that_nobody_can_open_an_invented_site_and_where_the_page_is() -> None:
+def test_it_reports_that_the_invented_site_cannot_be_opened_and_where_the_page_is() -> None:
     words = demo_summary(WRITTEN, 8000)
 
     assert "a site that does not exist" in words
@@ -82,7 +82,7 @@ def test_without_serving_it_names_the_file_of_the_page() -> None:
     assert "http://" not in words
 
 
-def test_a_taken_port_is_refused_before_anything_is_written(tmp_path: Path) -> None:
+def test_a_port_in_use_is_refused_before_anything_is_written(tmp_path: Path) -> None:
     with socket.socket() as other:
         other.bind((HOST, 0))
         other.listen()

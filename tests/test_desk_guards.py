@@ -1,4 +1,4 @@
-"""Privacy and safety of the desk: nothing stored, no choice in an address, no request elsewhere, no open port."""
+"""Tests of privacy and safety of the desk: nothing stored, no choice in an address, no request elsewhere, no open port."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def test_every_answer_carries_the_headers_of_privacy(method: str, address: str) 
         assert response.headers["Cache-Control"] == "no-store"
 
 
-def test_the_desk_needs_no_secret_and_keeps_no_session() -> None:
+def test_the_desk_has_no_secret_and_no_session() -> None:
     assert demo_desk().secret_key is None
 
 
@@ -75,7 +75,7 @@ def test_no_field_asks_who_the_patient_is() -> None:
     assert page.attributes("//form/@autocomplete") == ["off"]
 
 
-def test_no_address_on_the_desk_holds_a_choice() -> None:
+def test_no_address_on_the_desk_has_a_choice() -> None:
     page = Page(client().post("/", data=LEG))
     addresses = page.attributes("//@href | //@src | //@action | //@formaction")
 
@@ -86,20 +86,20 @@ def test_no_address_on_the_desk_holds_a_choice() -> None:
 
 
 @pytest.mark.parametrize("address", ["/preview", "/sheet.pdf", "/parts"])
-def test_a_sheet_cannot_be_asked_for_by_address_alone(address: str) -> None:
+def test_a_sheet_cannot_be_requested_by_address_alone(address: str) -> None:
     response = client().get(address, query_string=ARM)
 
     assert response.status_code == 405
 
 
-def test_a_form_larger_than_any_of_ours_is_refused() -> None:
+def test_an_oversized_form_is_refused() -> None:
     response = client().post("/", data={**ARM, "visit": "9" * 20_000})
 
     assert response.status_code == 413
     assert "larger than any form" in response.text
 
 
-def test_several_sheets_at_once_all_come_out() -> None:
+def test_several_sheets_are_printed_at_once() -> None:
     def printed(side: str) -> bytes:
         pdf: bytes = demo_desk().test_client().post("/sheet.pdf", data={**ARM, "side": side}).data
         return pdf[:5]
@@ -126,7 +126,7 @@ def test_the_shipped_clinic_file_prints_nothing() -> None:
     assert create_app(find_places(), None).test_client().post("/sheet.pdf", data=ARM).status_code == 503
 
 
-def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path) -> None:
+def test_a_corrected_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"))
     desk = desk_app(home).test_client()
     closed = Page(desk.get("/"))
@@ -137,7 +137,7 @@ def test_a_mended_clinic_file_opens_the_desk_without_a_restart(tmp_path: Path) -
     assert desk.get("/").status_code == 200
 
 
-def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path: Path) -> None:
+def test_an_edit_of_the_clinic_file_is_on_the_next_sheet_without_a_restart(tmp_path: Path) -> None:
     desk = desk_app(clinic_home(tmp_path)).test_client()
     before = desk.post("/preview", data=ARM).text
     clinic_home(tmp_path, more="\n## rings\n- Take every ring off that hand before you leave us.\n")
@@ -148,7 +148,7 @@ def test_an_edit_of_the_clinics_is_on_the_next_sheet_without_a_restart(tmp_path:
     assert "Take every ring off that hand" in after
 
 
-def test_an_edit_that_cannot_be_used_is_told_by_its_line_and_sheets_stay_as_they_were(tmp_path: Path) -> None:
+def test_an_invalid_edit_is_reported_with_its_line_and_sheets_are_unchanged(tmp_path: Path) -> None:
     desk = desk_app(clinic_home(tmp_path)).test_client()
     before = desk.post("/preview", data=ARM).text
     clinic_home(tmp_path, ("time-zone: America/New_York", "time-zone: America/New_Yrok"), more="\n## rings\n- Changed.\n")
@@ -176,7 +176,7 @@ def test_published_phone_pages_are_served_beside_the_desk_and_nothing_else_is(tm
 
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "desk.example.org"])
-def test_an_address_that_other_machines_can_reach_must_be_asked_for(host: str) -> None:
+def test_an_address_that_other_machines_can_reach_needs_an_option(host: str) -> None:
     with pytest.raises(Refused) as refused:
         refuse_public_bind(host, everyone=False)
 
@@ -186,7 +186,7 @@ def test_an_address_that_other_machines_can_reach_must_be_asked_for(host: str) -
     refuse_public_bind(host, everyone=True)
 
 
-def test_a_port_in_use_is_a_sentence() -> None:
+def test_a_port_in_use_is_refused_in_a_sentence() -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

@@ -1,4 +1,4 @@
-"""What a nurse reads of a problem: the words on the desk's buttons in place of ids, and what was typed as it was typed."""
+"""Tests of problems at the desk: the words on the desk's buttons in place of ids, and typed words unchanged."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ def test_every_device_material_option_and_weight_order_has_a_name(library: Libra
 
 
 @pytest.mark.parametrize("typed", ["shrt-arm-cast", "Short-Arm-Cast", "{}", "2026-13-40T10:00", "'short-arm-cast'", ""])
-def test_a_word_that_the_library_does_not_know_stays_as_it_was_typed(library: Library, typed: str) -> None:
+def test_an_unknown_word_is_shown_as_it_was_typed(library: Library, typed: str) -> None:
     problem = Problem(Fault.UNKNOWN_DEVICE, "No device is called {}.", subject=(typed,))
 
     assert shown(problem, library).sentence == f"No device is called '{typed}'."

@@ -1,4 +1,4 @@
-"""Each request at the desk translates its sheet once."""
+"""Tests that each request at the desk translates its sheet once."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The nurse's form on the desk: what can be chosen, what is said when something is wrong, and what is printed."""
+"""Tests of the nurse's form at the desk: what can be chosen, how problems are shown, and what is printed."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def test_an_empty_desk_offers_every_device_by_picture_and_name(library: Library)
     assert page.chosen("device") == []
 
 
-def test_a_device_is_found_by_its_other_names_and_its_limb(library: Library) -> None:
+def test_a_search_finds_a_device_by_its_other_names_and_its_limb(library: Library) -> None:
     page = Page(client().get("/"))
 
     for device in library.devices.values():
@@ -38,7 +38,7 @@ def test_a_device_is_found_by_its_other_names_and_its_limb(library: Library) -> 
             assert name.lower() in words, device.id
 
 
-def test_the_time_it_was_put_on_begins_as_now_in_the_clinics_own_zone() -> None:
+def test_the_time_of_application_defaults_to_now_in_the_clinics_time_zone() -> None:
     page = Page(client().get("/"))
 
     assert page.values("applied") == ["2026-11-25T14:30"]
@@ -58,7 +58,7 @@ def test_the_only_material_of_a_device_counts_as_chosen(library: Library) -> Non
     assert page.chosen("material") == list(single.materials)
 
 
-def test_a_weight_order_is_asked_on_the_leg_only_and_none_is_chosen_beforehand(library: Library) -> None:
+def test_a_weight_order_is_offered_for_legs_only_and_none_is_preselected(library: Library) -> None:
     leg, arm = post("/", {**LEG, "weight": ""}), post("/", ARM)
 
     assert leg.values("weight") == [w for w in library.weights if w in library.devices[LEG["device"]].weights]
@@ -76,13 +76,13 @@ def test_options_that_cannot_apply_are_not_offered() -> None:
     assert "splint-may-be-loosened" not in arm + leg
 
 
-def test_an_option_says_what_it_cannot_stand_with() -> None:
+def test_an_option_lists_its_conflicts() -> None:
     page = post("/", ARM, options=["waterproof-liner"])
 
     assert "Not together with “Waterproof lining”." in page.text("//label[input/@value='wires']")
 
 
-def test_a_ticked_option_says_what_staff_should_know_of_it_and_others_do_not() -> None:
+def test_a_ticked_option_shows_its_notes_for_staff_and_others_do_not() -> None:
     page = post("/", ARM, options=["nerve-block"])
 
     assert page.text("//label[input/@value='nerve-block']/span/small") == (
@@ -91,7 +91,7 @@ def test_a_ticked_option_says_what_staff_should_know_of_it_and_others_do_not() -
     assert page.text("//label[input/@value='small-child']") == "Baby or small child"
 
 
-def test_what_an_option_cannot_stand_with_comes_before_its_notes() -> None:
+def test_the_conflicts_of_an_option_come_before_its_notes() -> None:
     page = post("/", ARM, options=["waterproof-liner", "wires"])
 
     assert page.text("//label[input/@value='wires']/span/small") == (
@@ -99,7 +99,7 @@ def test_what_an_option_cannot_stand_with_comes_before_its_notes() -> None:
     )
 
 
-def test_what_cannot_stand_together_is_refused_and_both_stay_ticked() -> None:
+def test_conflicting_options_are_refused_and_both_stay_ticked() -> None:
     page = post("/", ARM, options=["waterproof-liner", "wires"])
 
     assert page.status == 400
@@ -124,7 +124,7 @@ def test_what_cannot_stand_together_is_refused_and_both_stay_ticked() -> None:
     ],
 )
 @pytest.mark.parametrize("address", ["/", "/sheet.pdf"])
-def test_a_wrong_word_is_explained_beside_its_field_and_the_form_is_kept(
+def test_a_wrong_word_is_explained_next_to_its_field_and_the_form_is_unchanged(
     address: str, field: str, word: str, sentence: str
 ) -> None:
     page = post(address, {**ARM, field: word})
@@ -138,14 +138,14 @@ def test_a_wrong_word_is_explained_beside_its_field_and_the_form_is_kept(
         assert field == "device" or page.chosen(other) == [ARM[other]]
 
 
-def test_every_problem_is_said_at_once() -> None:
+def test_every_problem_is_shown_at_once() -> None:
     page = post("/sheet.pdf", {**LEG, "side": "", "weight": "", "visit": "2020-01-01T00:00"})
 
     assert page.status == 400
     assert {link for link, _ in page.summary()} == {"#field-side", "#field-weight", "#field-visit"}
 
 
-def test_what_is_only_missing_yet_is_not_called_wrong_before_printing() -> None:
+def test_a_missing_choice_is_not_called_wrong_before_printing() -> None:
     choosing, printing = post("/", {**LEG, "weight": ""}), post("/sheet.pdf", {**LEG, "weight": ""})
 
     assert (choosing.status, choosing.problem("weight")) == (200, "")
@@ -170,14 +170,14 @@ def test_the_preview_is_the_page_that_would_be_printed() -> None:
     assert page.elements("//script") == []
 
 
-def test_the_preview_of_an_unfinished_form_says_what_is_missing() -> None:
+def test_the_preview_of_an_unfinished_form_lists_what_is_missing() -> None:
     page = post("/preview", {**ARM, "side": ""})
 
     assert page.status == 400
     assert "No side was chosen" in page.text("//main")
 
 
-def test_the_preview_of_a_wrong_form_names_things_as_the_buttons_do() -> None:
+def test_the_preview_of_a_wrong_form_uses_the_names_on_the_buttons() -> None:
     page = post("/preview", ARM, options=["waterproof-liner", "wires"])
 
     assert page.status == 400
@@ -185,7 +185,7 @@ def test_the_preview_of_a_wrong_form_names_things_as_the_buttons_do() -> None:
     assert "waterproof-liner" not in page.text("//main")
 
 
-def test_the_code_for_the_patients_phone_stands_on_the_screen_with_its_address_in_words() -> None:
+def test_the_qr_code_is_on_the_screen_with_its_address_in_words() -> None:
     page = post("/", ARM)
     address = "".join(page.text("//*[@class='address']").split())
 
@@ -193,25 +193,25 @@ def test_the_code_for_the_patients_phone_stands_on_the_screen_with_its_address_i
     assert page.text("//*[@class='phone']/*[local-name()='svg']/*[local-name()='title']") == f"Code that opens {address}"
 
 
-def test_an_option_that_asks_for_an_early_look_says_until_when() -> None:
+def test_an_option_that_requires_an_early_visit_shows_until_when() -> None:
     page = post("/", ARM, options=["swelling-risk"])
 
     # 48 hours after it was put on: content/figures.yaml gives the range and its source.
     assert "Fri Nov 27, 14:30" in page.text("//*[@id='hint-visit']")
 
 
-def test_wording_nobody_approved_is_called_a_draft() -> None:
+def test_unapproved_wording_is_marked_as_a_draft() -> None:
     assert "not approved this wording" in post("/", ARM).text("//*[contains(@class,'draft')]")
 
 
-def test_an_address_patients_cannot_open_at_home_is_called_so(tmp_path: Path) -> None:
+def test_an_address_that_patients_cannot_open_at_home_has_a_caution(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, ("https://care.ternharbour.example/", "http://192.168.1.20/"))
     page = Page(desk_app(home).test_client().get("/"))
 
     assert "Patients cannot open" in page.text("//*[@class='notice']")
 
 
-def test_a_language_with_a_sentence_waiting_is_closed_and_english_offered(tmp_path: Path) -> None:
+def test_a_language_with_an_untranslated_sentence_is_disabled_and_english_offered(tmp_path: Path) -> None:
     home = clinic_home(tmp_path, more="\n## rings\n- Take every ring off that hand before you leave us.\n")
     desk = desk_app(home).test_client()
     form, spanish = Page(desk.post("/", data=ARM)), Page(desk.post("/sheet.pdf", data={**ARM, "language": "es"}))
@@ -223,7 +223,7 @@ def test_a_language_with_a_sentence_waiting_is_closed_and_english_offered(tmp_pa
     assert "Print it in English and go through it with an interpreter" in spanish.problem("language")
 
 
-def test_a_day_to_take_it_off_at_home_is_asked_only_where_it_may_come_off_there(library: Library) -> None:
+def test_a_day_of_removal_is_offered_only_where_the_device_may_come_off_at_home(library: Library) -> None:
     def asked(device: Device) -> bool:
         return bool(post("/", {**ARM, "device": device.id, "material": device.materials[0]}).values("removal"))
 

@@ -1,4 +1,4 @@
-"""What a sheet says of moving, holding and checking follows from a device's data; codes never change their meaning."""
+"""Tests that a device's data determine what to move, hold and check, and that codes never change their meaning."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ UNDER_A_BANDAGE = {Family.PLASTER, Family.FIBERGLASS}
 
 
 def registered(library: Library) -> list[str]:
-    """Everything whose code stands on paper or in a QR code, as lines of the register."""
+    """Everything with a code on paper or in a QR code, as lines of the register."""
     return [
         *(f"device {device.code} {device.id}" for device in library.devices.values()),
         *(f"material {material.code} {material.id}" for material in library.materials.values()),
@@ -60,13 +60,13 @@ def test_a_mallet_splint_holds_the_tip_joint_only(library: Library) -> None:
     assert {Part.BASE_JOINT, Part.MIDDLE_JOINT} <= set(splint.moving)
 
 
-def test_weight_orders_stand_with_every_lower_extremity_device_and_no_other(library: Library) -> None:
+def test_lower_extremity_devices_have_weight_orders_and_no_others_do(library: Library) -> None:
     with_weights = {device.id for device in library.devices.values() if device.weights}
 
     assert with_weights == {device.id for device in library.devices.values() if device.extremity is Extremity.LOWER}
 
 
-def test_a_walking_cast_takes_no_order_of_no_weight_and_a_non_walking_one_no_other(library: Library) -> None:
+def test_a_walking_cast_excludes_the_order_of_no_weight_and_a_non_walking_one_all_others(library: Library) -> None:
     assert "none" not in library.devices["short-leg-walking-cast"].weights
     assert library.devices["short-leg-cast"].weights == ("none",)
 
@@ -116,13 +116,13 @@ def test_codes_are_two_and_one_characters_for_the_qr_alphanumeric_mode_and_not_m
         assert re.fullmatch(r"[A-HJ-NP-Z2-9]", material.code), material.id
 
 
-def test_no_code_bit_or_digit_is_given_twice(library: Library) -> None:
+def test_no_code_bit_or_digit_is_used_twice(library: Library) -> None:
     given = Counter(tuple(line.split()[:2]) for line in registered(library))
 
     assert [key for key, times in given.items() if times > 1] == []
 
 
-def test_the_register_of_codes_holds_exactly_what_the_content_gives(library: Library, checkout: Path) -> None:
+def test_the_register_of_codes_has_exactly_the_codes_of_the_content(library: Library, checkout: Path) -> None:
     # Something new is added at the end of the register by hand; nothing old may change, for it stands on paper at home.
     lines = (checkout / REGISTER).read_text(encoding="utf-8").splitlines()
 

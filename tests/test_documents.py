@@ -1,4 +1,4 @@
-"""README and DEVELOPERS name only what there is: commands and their options, files, functions, and how many devices."""
+"""Tests that README and DEVELOPERS name existing commands, options, files and functions, and the number of devices."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ def text_of(checkout: Path, *names: str) -> str:
 
 
 def command_lines(text: str) -> list[list[str]]:
-    """The words of every command of ours that is named in code, from the command's own name on."""
+    """The words of every `aftercare` command that is named in code, from the command's own name on."""
     code = re.findall(r"```\n(.*?)```|`([^`\n]+)`", text.replace("\\\n", " "), re.DOTALL)
     lines = [line for block, inline in code for line in (block or inline).splitlines()]
     return [match[1].split() for line in lines if (match := re.match(r"(?:python3 -m )?aftercare (\w.*)", line.strip()))]
 
 
-def test_every_command_and_option_that_is_named_is_there(checkout: Path) -> None:
+def test_every_command_and_option_that_is_named_exists(checkout: Path) -> None:
     lines = command_lines(text_of(checkout, *DOCUMENTS))
 
     assert len(lines) > 10
@@ -44,27 +44,27 @@ def test_every_command_and_option_that_is_named_is_there(checkout: Path) -> None
         assert named <= known, (command.name, named - known)
 
 
-def test_what_can_be_listed_is_all_named(checkout: Path) -> None:
+def test_every_list_is_named(checkout: Path) -> None:
     (line,) = [words for words in command_lines(text_of(checkout, "README.md")) if words[0] == "list"]
 
     assert set(line[1].split("|")) == set(sheets.LISTS)
 
 
-def test_every_file_that_is_named_is_there(checkout: Path) -> None:
+def test_every_file_that_is_named_exists(checkout: Path) -> None:
     named = re.findall(r"`([\w/.*-]+/[\w.*-]+\.(?:py|md|yaml|txt|toml|html|json))`", text_of(checkout, *DOCUMENTS))
 
     assert len(named) > 5
     assert [name for name in named if not [*checkout.glob(name), *(checkout / "aftercare").glob(name)]] == []
 
 
-def test_every_function_of_the_pipeline_is_where_the_table_says(checkout: Path) -> None:
+def test_every_function_of_the_pipeline_is_in_the_module_of_the_table(checkout: Path) -> None:
     named = re.findall(r"`((?:library|sheet|language|page|site)\.\w+)\.(\w+)`", text_of(checkout, "DEVELOPERS.md"))
 
     assert len(named) > 7
     assert [(module, name) for module, name in named if not hasattr(import_module(f"aftercare.{module}"), name)] == []
 
 
-def test_the_changelog_counts_what_there_is(checkout: Path, library: Library) -> None:
+def test_the_counts_in_the_changelog_are_right(checkout: Path, library: Library) -> None:
     counts = re.search(r"(\d+) devices in (\d+) materials, (\d+) options", text_of(checkout, "DEVELOPERS.md"))
 
     assert counts
@@ -72,9 +72,9 @@ def test_the_changelog_counts_what_there_is(checkout: Path, library: Library) ->
 
 
 @pytest.mark.parametrize("line", ["aftercare check --forever", "python3 -m aftercare fly", "aftercare translate send|status"])
-def test_a_command_that_is_not_there_would_be_noticed(tmp_path: Path, line: str) -> None:
+def test_a_command_that_does_not_exist_is_detected(tmp_path: Path, line: str) -> None:
     for name in DOCUMENTS:
         (tmp_path / name).write_text(f"```\n{line}\n" + "aftercare check\n" * 11 + "```\n")
 
     with pytest.raises(AssertionError):
-        test_every_command_and_option_that_is_named_is_there(tmp_path)
+        test_every_command_and_option_that_is_named_exists(tmp_path)

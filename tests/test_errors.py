@@ -1,4 +1,4 @@
-"""Problems are data; their sentences are made from it, in the words of whoever reads them."""
+"""Tests that problems are data, and of their sentences in the words of the reader."""
 
 from __future__ import annotations
 
@@ -13,19 +13,19 @@ NAMES = {"short-arm-cast": "Short arm cast", "fiberglass": "Fiberglass", "visit"
 
 
 def name(word: str) -> str:
-    """What a reader calls an id."""
+    """The reader's name for an id, "" for an unknown word."""
     return NAMES.get(word, "")
 
 
 # ---- sentences ----
 
 
-def test_each_subject_stands_in_quotes_in_its_place() -> None:
+def test_each_subject_is_quoted_in_its_place() -> None:
     problem = Problem(Fault.NOT_MADE_IN, "{} is not made in {}.", subject=("short-arm-cast", "foam"))
     assert problem.sentence() == "'short-arm-cast' is not made in 'foam'."
 
 
-def test_a_sentence_without_a_subject_stays_as_it_is() -> None:
+def test_a_sentence_without_a_subject_is_unchanged() -> None:
     assert Problem(Fault.NEEDED, "No device was chosen.").sentence() == "No device was chosen."
 
 
@@ -56,12 +56,12 @@ def test_ids_that_the_reader_has_names_for_are_named_and_other_words_are_not() -
 
 
 @pytest.mark.parametrize("word", ["{}", "{0}", "{held_parts}", "}{", "%s", "'", "", "a {} b {} c"])
-def test_braces_in_a_subject_stay_as_they_were_written(word: str) -> None:
+def test_braces_in_a_subject_are_unchanged(word: str) -> None:
     problem = Problem(Fault.UNKNOWN_NAME, "{} is unknown beside {}.", subject=(word, "device"))
     assert problem.sentence() == f"'{word}' is unknown beside 'device'."
 
 
-def test_braces_in_a_name_stay_as_they_are() -> None:
+def test_braces_in_a_name_are_unchanged() -> None:
     problem = Problem(Fault.UNKNOWN_NAME, "{} is unknown beside {}.", subject=("device", "material"))
     assert problem.sentence(lambda word: f"{{}} {word}") == "“{} device” is unknown beside “{} material”."
 
@@ -125,7 +125,7 @@ def test_a_problem_as_data_has_no_line_where_it_is_about_a_whole_file(
 # ---- refusals ----
 
 
-def test_a_refusal_of_one_problem_carries_all_that_was_given() -> None:
+def test_a_refusal_of_one_problem_has_every_argument() -> None:
     refused = Refused.one(
         Fault.UNKNOWN_DEVICE,
         "No device is called {}.",
@@ -159,7 +159,7 @@ def test_a_refusal_as_text_has_each_problem_on_a_line() -> None:
     assert str(Refused(problems)) == "No device.\nclinic.md:3: No side."
 
 
-def test_a_refusal_keeps_its_problems_on_its_way_between_processes() -> None:
+def test_a_pickled_refusal_has_the_same_problems() -> None:
     refused = Refused.one(Fault.BAD_VALUE, "{} is wrong.", subject=("{}",), where=Where("clinic.md", 3))
     assert pickle.loads(pickle.dumps(refused)).problems == refused.problems
 

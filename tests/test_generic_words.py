@@ -42,7 +42,7 @@ PLAIN = _words(
     underneath undo unroll usual warmth weekend weight withdrawn within
     """
 )
-# Names of files, besides the words above: ours, not shown to patients.
+# Names of files, besides the words above; not shown to patients.
 IN_FILE_NAMES = _words("demo error exclusive figures incomplete labels storage topics")
 
 # Endings under which an easy word is still itself, and what stands in their place.
@@ -66,14 +66,14 @@ ENDINGS = (
 
 @pytest.fixture(scope="module")
 def easy() -> frozenset[str]:
-    """The list of about 3,000 easy English words by Dale and Chall, as the package textstat carries it."""
+    """The list of about 3,000 easy English words by Dale and Chall, from the package textstat."""
     return frozenset(files("textstat").joinpath("resources/en/easy_words.txt").read_text(encoding="utf-8").lower().split())
 
 
 def unknown(texts: Iterable[str], known: frozenset[str]) -> list[str]:
-    """Every word that neither list knows, once."""
-    found = {word for text in texts for word in re.findall(r"[a-z]+(?:'[a-z]+)*", re.sub(r"\{[^{}]*\}", " ", text).lower())}
-    return sorted(word for word in found if not _known(word, known))
+    """Every word that is in neither list, once."""
+    used = {word for text in texts for word in re.findall(r"[a-z]+(?:'[a-z]+)*", re.sub(r"\{[^{}]*\}", " ", text).lower())}
+    return sorted(word for word in used if not _known(word, known))
 
 
 def _known(word: str, known: frozenset[str]) -> bool:
@@ -123,7 +123,7 @@ def test_staff_notes_below_a_material_or_an_option_are_easy_or_generic(checkout:
     assert unknown(notes, easy) == []
 
 
-def test_no_name_stands_with_a_capital_inside_a_sentence(library: Library) -> None:
+def test_no_word_inside_a_sentence_begins_with_a_capital(library: Library) -> None:
     # A brand is a name and has a capital. The tendon's is Achilles; a slab may have the shape of the letter U.
     capitals = {
         word
@@ -143,5 +143,5 @@ def test_every_file_of_content_and_every_picture_has_a_generic_name(checkout: Pa
     assert sorted(word for word in words - IN_FILE_NAMES if not _known(word, easy)) == []
 
 
-def test_an_invented_brand_would_be_found(easy: frozenset[str]) -> None:
+def test_an_invented_brand_is_detected(easy: frozenset[str]) -> None:
     assert unknown(["Wrap it in Fixatexo tape.", "Use the sticky velquo straps."], easy) == ["fixatexo", "velquo"]

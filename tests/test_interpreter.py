@@ -1,4 +1,4 @@
-"""How to ask for an interpreter by phone, for whoever reads another language than that of the people who answer."""
+"""Tests of how a sheet in another language asks for an interpreter by phone."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ OTHERS = [tag for tag in LANGUAGES if tag != "en"]
 
 
 def faces(tag: str) -> list[str]:
-    """The words of the paper and of the phone page, without the marks that keep values in order."""
+    """The words of the paper and of the phone page, without direction marks."""
     desk = demo_desk()
     choices = desk.choose(ARM)
     both = desk.paper_html(desk.translate(choices, tag)), desk.phone_page(choices.device, choices.material, tag)
@@ -30,12 +30,12 @@ def test_both_faces_give_the_english_words_to_say(tag: str) -> None:
     assert all(asked in face for face in faces(tag))
 
 
-def test_whoever_reads_english_is_not_told_to_ask_for_it() -> None:
+def test_a_sheet_in_english_does_not_mention_interpreters() -> None:
     assert not any("interpreter" in face for face in faces("en"))
 
 
-def test_the_english_words_keep_their_order_on_an_arabic_line() -> None:
-    """UAX #9, as python-bidi runs it."""
+def test_the_english_words_are_in_order_on_an_arabic_line() -> None:
+    """UAX #9, by python-bidi."""
     translated = demo_desk().translate(demo_desk().choose(ARM), "ar")
     said = interpreter(SheetRenderer(translated, lambda value: Markup(f"\u2066{value.text}\u2069"))).striptags()
     assert "“Arabic interpreter, please.”" in re.sub("[\u2066-\u2069]", "", get_display(said, base_dir="R"))

@@ -1,4 +1,4 @@
-"""What publishing leaves behind when it fails, is stopped, or finds its notes damaged: the old site or the new one, whole."""
+"""Tests that failed and interrupted publishing, or a damaged journal, leaves the complete old or new site."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ FULL = OSError(28, "No space left on device")
 
 
 def pages(*names: str, text: str = "words") -> list[Page]:
-    """A few small pages that hold the text."""
+    """A few small pages with this text."""
     return [Page(f"EN/{name}/index.html", f"{name} {text}", "AAAA") for name in names]
 
 
@@ -28,9 +28,9 @@ def files(site: Path) -> dict[str, str]:
 def test_a_file_that_differs_in_its_size_or_its_time_alone_is_written_again(tmp_path: Path, size: str, time: str) -> None:
     publish(pages("SAF"), tmp_path)
     path = tmp_path / "EN/SAF/index.html"
-    found = path.stat()
+    status = path.stat()
     path.write_text("SAF WORDS" if size == "same" else "short")
-    os.utime(path, ns=(found.st_atime_ns, found.st_mtime_ns + (time == "other")))
+    os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns + (time == "other")))
 
     publish(pages("SAF"), tmp_path)
 
@@ -38,7 +38,7 @@ def test_a_file_that_differs_in_its_size_or_its_time_alone_is_written_again(tmp_
 
 
 def fails_at(monkeypatch: pytest.MonkeyPatch, path: str, error: BaseException) -> None:
-    """From now on the move of a staged file to this path fails."""
+    """Make the rename of a staged file to this path fail."""
     move = Path.replace
 
     def failing(self: Path, target: Path) -> Path:
@@ -49,7 +49,7 @@ def fails_at(monkeypatch: pytest.MonkeyPatch, path: str, error: BaseException) -
     monkeypatch.setattr(Path, "replace", failing)
 
 
-def test_a_move_that_fails_takes_back_the_new_files_moved_before_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_rename_removes_the_new_files_renamed_before_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     publish(pages("SAF"), tmp_path)
     fails_at(monkeypatch, "EN/LCF/index.html", FULL)
 
@@ -59,7 +59,7 @@ def test_a_move_that_fails_takes_back_the_new_files_moved_before_it(tmp_path: Pa
     assert files(tmp_path) == {"SAF": "SAF words"}
 
 
-def test_what_was_moved_back_is_not_finished_by_the_next_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_rolled_back_run_is_not_completed_by_the_next(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     with monkeypatch.context() as patched:
         fails_at(patched, "EN/SAF/index.html", FULL)
@@ -69,7 +69,7 @@ def test_what_was_moved_back_is_not_finished_by_the_next_run(tmp_path: Path, mon
     assert publish(pages("SAF", "LCF"), tmp_path) == Published((), (), (), (), 2)
 
 
-def test_a_disk_without_hard_links_has_a_way_back_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_rollback_works_on_a_disk_without_hard_links(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def no_links(*_args: object) -> None:
         raise OSError(95, "Operation not supported")
 
@@ -84,8 +84,8 @@ def test_a_disk_without_hard_links_has_a_way_back_too(tmp_path: Path, monkeypatc
     assert files(tmp_path) == before
 
 
-def test_a_run_stopped_among_the_moves_is_finished_by_the_next(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """As by Ctrl-C: unlike after a kill, the run still tidies up behind itself, and must leave what the journal promised."""
+def test_a_run_interrupted_between_renames_is_completed_by_the_next(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By Ctrl-C: unlike after a kill, the run still removes temporary files, and must leave those in the journal."""
     publish(pages("SAF", "LCF"), tmp_path)
     with monkeypatch.context() as patched:
         fails_at(patched, "EN/LCF/index.html", KeyboardInterrupt())
@@ -96,9 +96,7 @@ def test_a_run_stopped_among_the_moves_is_finished_by_the_next(tmp_path: Path, m
     assert files(tmp_path) == {"SAF": "SAF new", "LCF": "LCF new"}
 
 
-def test_a_run_that_fails_brings_back_nothing_of_the_one_stopped_before_it(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failed_run_restores_nothing_of_an_interrupted_run_before_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     with monkeypatch.context() as patched:
         fails_at(patched, "EN/LCF/index.html", KeyboardInterrupt())
@@ -112,7 +110,7 @@ def test_a_run_that_fails_brings_back_nothing_of_the_one_stopped_before_it(
     assert files(tmp_path) == {"SAF": "SAF new", "LCF": "LCF new"}
 
 
-def test_nothing_of_the_work_stays_behind(tmp_path: Path) -> None:
+def test_no_temporary_file_remains(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path)
     publish(pages("SAF", text="new"), tmp_path)
 
@@ -129,7 +127,7 @@ def test_a_damaged_record_is_refused_with_what_to_do(tmp_path: Path, text: str) 
 
 
 def stopped(site: Path, journal: str) -> None:
-    """A folder as a run leaves it that was stopped among its moves, with this text as its journal."""
+    """The folder of a run that was interrupted between its renames, with this text as its journal."""
     publish(pages("SAF"), site)
     (site / ".publish/stage").mkdir()
     (site / ".publish/stage/0").write_text("staged")
@@ -150,7 +148,7 @@ def test_a_damaged_journal_is_refused_with_its_place_and_what_to_do(tmp_path: Pa
 
 
 @pytest.mark.parametrize("path", ["../evil", "EN/../../evil", "/tmp/evil", ".publish/lock", ".git/config"])
-def test_a_journal_that_leads_out_of_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
+def test_a_journal_with_a_path_outside_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
     site = tmp_path / "site"
     stopped(site, json.dumps([path]))
 
@@ -162,19 +160,19 @@ def test_a_journal_that_leads_out_of_the_folder_is_refused_and_nothing_is_writte
 
 
 @pytest.mark.parametrize("path", ["../evil", "/tmp/evil", "EN/../../evil"])
-def test_a_record_that_leads_out_of_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
+def test_a_record_with_a_path_outside_the_folder_is_refused_and_nothing_is_written(tmp_path: Path, path: str) -> None:
     site = tmp_path / "site"
     publish(pages("SAF"), site)
     (site / ".publish/record.json").write_text(json.dumps({path: {"edition": "AAAA", "digest": "0", "size": 1}}))
 
     with pytest.raises(Refused) as refused:
-        publish(pages("SAF"), site, withdrawn=lambda gone: Page(gone, "withdrawn", "withdrawn"))
+        publish(pages("SAF"), site, withdrawn=lambda code: Page(code, "withdrawn", "withdrawn"))
 
     assert refused.value.problems[0].subject == (path,)
     assert [outside.name for outside in tmp_path.iterdir()] == ["site"]
 
 
-def test_a_journal_is_removed_by_hand_and_the_next_run_heals_the_site(tmp_path: Path) -> None:
+def test_after_the_journal_is_deleted_the_next_run_repairs_the_site(tmp_path: Path) -> None:
     stopped(tmp_path, "{")
     (tmp_path / ".publish/journal.json").unlink()
 

@@ -1,4 +1,4 @@
-"""The shape of the program, as the import contracts in pyproject.toml and the rule of the pure core have it."""
+"""Tests of the program's layers: the import contracts in pyproject.toml, and no files or clocks in the core."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def test_import_contracts_hold(checkout: Path) -> None:
 
 
 @pytest.mark.parametrize("package", ["sheet", "pictures", "language", "understanding"])
-def test_composing_drawing_translating_and_reviewing_open_no_file_and_know_no_clock(checkout: Path, package: str) -> None:
+def test_composing_drawing_translating_and_reviewing_open_no_file_and_read_no_clock(checkout: Path, package: str) -> None:
     modules = sorted((checkout / "aftercare" / package).glob("*.py"))
 
     assert modules
@@ -60,11 +60,11 @@ def test_composing_drawing_translating_and_reviewing_open_no_file_and_know_no_cl
         "date.today()",
     ],
 )
-def test_reaching_outside_the_core_is_noticed(source: str) -> None:
+def test_files_and_clocks_in_the_core_are_detected(source: str) -> None:
     assert impurities(source)
 
 
-def test_no_module_is_too_long_to_read_at_one_sitting(checkout: Path) -> None:
+def test_no_module_is_longer_than_250_lines(checkout: Path) -> None:
     lengths = {str(path): len(path.read_text().splitlines()) for path in sorted((checkout / "aftercare").rglob("*.py"))}
 
     assert {path: length for path, length in lengths.items() if length > MOST_LINES} == {}

@@ -1,4 +1,4 @@
-"""Laying out a sample of sheets: every two settings that may stand together do, and a sheet too long is reported."""
+"""Tests of the layout of a sample of sheets: it has every pair of compatible settings, and long sheets are reported."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ Pair = frozenset[tuple[str, str]]
 
 
 def every_setting(library: Library) -> Iterator[Setting]:
-    """All sheets there are, by brute force; only a small world is small enough."""
+    """Every possible sheet, by brute force; only a small world is small enough."""
     for device in library.devices.values():
         for material in (library.materials[id_] for id_ in device.materials):
             options = options_for(library, device, material)
@@ -47,7 +47,7 @@ def pairs_on(settings: tuple[Setting, ...], library: Library) -> set[Pair]:
     return {frozenset(two) for setting in settings for two in combinations(setting.items(library).items(), 2)}
 
 
-def test_the_sample_holds_every_two_settings_that_any_sheet_holds(tmp_path: Path) -> None:
+def test_the_sample_has_every_pair_of_settings_that_any_sheet_has(tmp_path: Path) -> None:
     library = small_library(tmp_path)
     every = tuple(every_setting(library))
     sample = covering(library, LANGUAGES)
@@ -118,7 +118,7 @@ def test_a_sheet_that_fits_has_no_problem(language: str) -> None:
     assert setting_problems(demo_desk(), plain(language)) == ()
 
 
-def test_a_sheet_too_long_is_told_with_all_that_was_chosen(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_sheet_that_is_too_long_is_reported_with_all_its_choices(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("aftercare.page.printer.MOST_SIDES", {Size.REGULAR: 1})
     (problem,) = setting_problems(demo_desk(), plain())
     assert problem.fault is Fault.TOO_MANY_PAGES
@@ -127,7 +127,7 @@ def test_a_sheet_too_long_is_told_with_all_that_was_chosen(monkeypatch: pytest.M
 
 
 @pytest.mark.parametrize("jobs", [1, 2])
-def test_progress_is_told_of_every_sheet_laid_out(monkeypatch: pytest.MonkeyPatch, jobs: int) -> None:
+def test_progress_is_reported_for_every_sheet(monkeypatch: pytest.MonkeyPatch, jobs: int) -> None:
     steps: list[tuple[int, int]] = []
     settings = covering(demo_desk().library, ("en",))[:2]
     monkeypatch.setattr("aftercare.check.layout.covering", lambda *_: settings)

@@ -1,4 +1,4 @@
-"""A clinic may use and change the program without taking on the GPL: no run-time package obliges it to.
+"""Tests that a clinic may use and change the program without taking on the GPL: no run-time package obliges it to.
 
 What a license obliges to is read from each installed package's own metadata (core metadata specification, fields
 License-Expression, License and Classifier).
@@ -20,8 +20,8 @@ GPL = re.compile(r"\b(A?GPL(v?\d|-|\b)|GNU (Affero )?General Public License)")
 def run_time_packages(lock: str) -> list[str]:
     """The packages of a lock that this machine installs."""
     lines = [line.removesuffix("\\").strip() for line in lock.splitlines() if "==" in line and not line.startswith((" ", "#"))]
-    wanted = [Requirement(line) for line in lines]
-    return [requirement.name for requirement in wanted if not requirement.marker or requirement.marker.evaluate()]
+    requirements = [Requirement(line) for line in lines]
+    return [requirement.name for requirement in requirements if not requirement.marker or requirement.marker.evaluate()]
 
 
 def licenses_on_offer(package: Distribution) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""What the parsers accept means the same to Markdown as it does here, and messages become HTML with bold words only."""
+"""Tests that accepted texts have the same meaning in Markdown, and that messages become HTML with bold words only."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ Keep it dry|**bold** word|a **b** c|**b|b**|*em*|_em_|snake_case {ice_minutes}|`
 
 
 def blocks_of_markdown(body: str) -> list[tuple[str, str]]:
-    """Tag and text of each block that the unrestricted library finds; what is in none of the allowed tags is named `other`."""
+    """Tag and text of each block that the unrestricted library parses; all in other tags is named `other`."""
     # The library begins a list only after an empty line, other Markdown parsers and this program directly after text too.
     rendered = markdown.markdown(body.replace("\n- ", "\n\n- "))
     rendered = re.sub(r"<li>\s*<p>(.*?)</p>\s*</li>", r"<li>\1</li>", re.sub(r"</?ul>", "", rendered), flags=re.DOTALL)
@@ -46,8 +46,8 @@ def test_a_body_that_is_accepted_is_the_same_to_the_unrestricted_library() -> No
         source = parse_source(f"---\nid: x\n---\n{body}", "x.md", problems)
         if not problems:
             accepted += 1
-            ours = [("h1", source.title.message), *((TAGS[block.kind], block.text.message) for block in source.blocks)]
-            assert [(tag, " ".join(text.split())) for tag, text in ours] == blocks_of_markdown(body), body
+            parsed = [("h1", source.title.message), *((TAGS[block.kind], block.text.message) for block in source.blocks)]
+            assert [(tag, " ".join(text.split())) for tag, text in parsed] == blocks_of_markdown(body), body
     assert accepted > 400
 
 
@@ -75,7 +75,7 @@ def test_a_message_with_any_other_mark_is_refused(message: str) -> None:
 
 
 @pytest.mark.parametrize("translation", REFUSED)
-def test_a_translation_that_no_page_would_carry_is_unsafe(translation: str) -> None:
+def test_a_translation_with_refused_markdown_is_unsafe(translation: str) -> None:
     english = translation.count("**") * "**"  # as many bold marks, so that no other check notices them
     assert Fault.BAD_MARKDOWN in {problem.fault for problem in unsafe(f"Keep {english}", translation, "es")}
 

@@ -1,4 +1,4 @@
-"""PO files as messages: what is read, what is refused, and that English never shows through."""
+"""Tests of messages from PO files: what is read, what is refused, and that there is no fallback to English."""
 
 from __future__ import annotations
 
@@ -23,23 +23,24 @@ def pair(message: str, translation: str, *comments: str) -> str:
     return "\n".join((*comments, f'msgid "{message}"', f'msgstr "{translation}"'))
 
 
-def said(messages: Messages, message: str) -> str:
-    """The translation of a message that nothing keeps from being printed."""
+def sound_translation(messages: Messages, message: str) -> str:
+    """The translation of a message, which must be sound."""
     assert messages.faults(message) == ()
     return messages.entries[message].translation
 
 
-def found(messages: Messages) -> list[tuple[Fault, str]]:
+def file_problems(messages: Messages) -> list[tuple[Fault, str]]:
+    """Fault and place of each problem of the file."""
     return [(problem.fault, str(problem.where)) for problem in messages.problems]
 
 
-def test_a_translation_is_found_by_its_english() -> None:
-    assert said(po(pair("Keep it dry.", "No lo moje.", "# reviewed: polarity")), "Keep it dry.") == "No lo moje."
+def test_a_translation_is_looked_up_by_its_english() -> None:
+    assert sound_translation(po(pair("Keep it dry.", "No lo moje.", "# reviewed: polarity")), "Keep it dry.") == "No lo moje."
 
 
 def test_a_translation_over_several_lines_is_one_text() -> None:
     messages = po('msgid ""\n"Keep it "\n"dry."\nmsgstr ""\n"Manténgalo "\n"seco."')
-    assert said(messages, "Keep it dry.") == "Manténgalo seco."
+    assert sound_translation(messages, "Keep it dry.") == "Manténgalo seco."
 
 
 @pytest.mark.parametrize(
@@ -53,13 +54,13 @@ def test_a_translation_over_several_lines_is_one_text() -> None:
     ids=["absent", "empty", "fuzzy", "unsafe"],
 )
 def test_a_message_without_a_sound_translation_is_a_problem_with_its_line(messages: Messages, fault: Fault, line: int) -> None:
-    answer = messages.faults("Keep it dry.")[0]
-    assert (answer.fault, answer.where.line if answer.where else None) == (fault, line)
+    problem = messages.faults("Keep it dry.")[0]
+    assert (problem.fault, problem.where.line if problem.where else None) == (fault, line)
 
 
 def test_the_same_message_twice_is_a_problem_naming_both_lines() -> None:
     messages = po(pair("Thumb", "Pulgar"), pair("Thumb", "Dedo gordo"))
-    assert found(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
+    assert file_problems(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
     assert "line 6" in messages.problems[0].what
 
 
@@ -94,7 +95,7 @@ def test_a_broken_file_is_a_problem_and_no_message_of_it_is_sound(broken: str) -
     assert messages.faults("Ankle") == messages.problems
 
 
-def test_every_bad_line_is_a_problem_at_its_line_with_what_stands_there() -> None:
+def test_every_bad_line_is_a_problem_at_its_line_with_its_text() -> None:
     messages = po('msgid "Thumb"\nmsgstr "Pulgar', pair("Ankle", "Tobillo"), "what", pair("Ankle", "Otro"))
     assert [(str(problem.where), problem.subject) for problem in messages.problems] == [
         ("translations/es.po:7", ('msgstr "Pulgar',)),
@@ -105,22 +106,22 @@ def test_every_bad_line_is_a_problem_at_its_line_with_what_stands_there() -> Non
 
 def test_a_second_header_is_a_problem_at_its_line() -> None:
     messages = po(pair("Thumb", "Pulgar"), HEADER.replace("es", "ar", 1).strip())
-    assert found(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
+    assert file_problems(messages) == [(Fault.BAD_PO, "translations/es.po:9")]
     assert "line 1" in messages.problems[0].what
 
 
 def test_a_file_without_a_header_has_no_language() -> None:
     messages = read_messages(pair("Thumb", "Pulgar"), "translations/es.po")
-    assert found(messages) == [(Fault.UNKNOWN_LANGUAGE, "translations/es.po")]
+    assert file_problems(messages) == [(Fault.UNKNOWN_LANGUAGE, "translations/es.po")]
 
 
 def test_a_byte_order_mark_is_a_problem_and_other_line_ends_are_none() -> None:
     text = HEADER + pair("Thumb", "Pulgar") + "\n"
-    assert found(read_messages("\ufeff" + text, "translations/es.po")) == [(Fault.BAD_PO, "translations/es.po:1")]
-    assert said(read_messages(text.replace("\n", "\r\n"), "translations/es.po"), "Thumb") == "Pulgar"
+    assert file_problems(read_messages("\ufeff" + text, "translations/es.po")) == [(Fault.BAD_PO, "translations/es.po:1")]
+    assert sound_translation(read_messages(text.replace("\n", "\r\n"), "translations/es.po"), "Thumb") == "Pulgar"
 
 
-def test_a_text_is_never_taken_for_the_name_of_a_file(tmp_path: Path) -> None:
+def test_a_text_is_never_read_as_the_name_of_a_file(tmp_path: Path) -> None:
     path = tmp_path / "es.po"
     path.write_text(HEADER + pair("Thumb", "Pulgar"), encoding="utf-8")
     messages = read_messages(str(path), "translations/es.po")
@@ -152,14 +153,14 @@ def test_no_damage_to_a_file_escapes_as_an_exception() -> None:
 
 
 @pytest.mark.parametrize("tag", ["", "en", "xx", "ar"])
-def test_the_language_of_the_header_must_be_one_we_print_and_that_of_the_file_name(tag: str) -> None:
+def test_the_language_of_the_header_must_be_offered_and_match_the_file_name(tag: str) -> None:
     messages = read_messages(HEADER.replace("es", tag, 1), "translations/es.po")
     assert [problem.fault for problem in messages.problems] == [Fault.BAD_PO if tag == "ar" else Fault.UNKNOWN_LANGUAGE]
 
 
 def test_a_review_of_an_unknown_check_is_a_problem_with_a_suggestion() -> None:
     messages = po(pair("Thumb", "Pulgar", "# reviewed: polarty"))
-    assert found(messages) == [(Fault.UNKNOWN_NAME, "translations/es.po:7")]
+    assert file_problems(messages) == [(Fault.UNKNOWN_NAME, "translations/es.po:7")]
     assert "Did you mean 'polarity'?" in str(messages.problems[0])
 
 
@@ -167,14 +168,14 @@ def test_obsolete_messages_are_not_read() -> None:
     assert "Thumb" not in po('#~ msgid "Thumb"\n#~ msgstr "Pulgar"').entries
 
 
-def test_a_clinics_own_translation_stands_in_the_place_of_ours() -> None:
-    ours = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+def test_a_clinics_own_translation_replaces_the_shipped_one() -> None:
+    shipped = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
     own = po(pair("Thumb", "Dedo pulgar"), pair("Ankle", ""))
-    merged = ours.overridden_by(own)
-    assert (said(merged, "Thumb"), said(merged, "Ankle")) == ("Dedo pulgar", "Tobillo")
+    merged = shipped.overridden_by(own)
+    assert (sound_translation(merged, "Thumb"), sound_translation(merged, "Ankle")) == ("Dedo pulgar", "Tobillo")
 
 
-def test_a_corrected_file_is_checked_anew_and_problems_name_their_own_lines() -> None:
+def test_a_corrected_file_is_checked_again_and_problems_have_their_own_lines() -> None:
     wrong = pair("Keep it dry.", "No lo seque.")
     assert str(po(wrong).faults("Keep it dry.")[0].where) == "translations/es.po:6"
     assert str(po(pair("Thumb", "Pulgar"), wrong).faults("Keep it dry.")[0].where) == "translations/es.po:9"
@@ -182,15 +183,15 @@ def test_a_corrected_file_is_checked_anew_and_problems_name_their_own_lines() ->
     assert po(pair("Keep it dry.", "No lo seque.", "# reviewed: polarity")).faults("Keep it dry.") == ()
 
 
-def test_files_with_the_same_text_are_equal_and_the_fingerprint_follows_what_is_printed() -> None:
-    ours = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+def test_files_with_the_same_text_are_equal_and_the_fingerprint_depends_on_what_is_printed() -> None:
+    shipped = po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
     moved = po(pair("Ankle", "Tobillo", "# Checked."), pair("Thumb", "Pulgar"))
     changed = po(pair("Thumb", "Dedo pulgar"), pair("Ankle", "Tobillo"))
 
-    assert ours == po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
-    assert ours.fingerprint == moved.fingerprint
-    assert ours.fingerprint != changed.fingerprint == ours.overridden_by(changed).fingerprint
-    assert ours.fingerprint != po(pair("Thumb", "Pulgar", "# reviewed: length"), pair("Ankle", "Tobillo")).fingerprint
+    assert shipped == po(pair("Thumb", "Pulgar"), pair("Ankle", "Tobillo"))
+    assert shipped.fingerprint == moved.fingerprint
+    assert shipped.fingerprint != changed.fingerprint == shipped.overridden_by(changed).fingerprint
+    assert shipped.fingerprint != po(pair("Thumb", "Pulgar", "# reviewed: length"), pair("Ankle", "Tobillo")).fingerprint
 
 
 def test_an_independent_reader_finds_the_same_messages() -> None:
@@ -204,6 +205,6 @@ def test_an_independent_reader_finds_the_same_messages() -> None:
         ]
     )
     catalog = babel.messages.pofile.read_po(StringIO(text))
-    theirs = {message.id: (message.string, message.fuzzy) for message in catalog if message.id}
-    ours = {entry.message: (entry.translation, entry.fuzzy) for entry in read_messages(text, "es.po").entries.values()}
-    assert ours == theirs
+    expected = {message.id: (message.string, message.fuzzy) for message in catalog if message.id}
+    parsed = {entry.message: (entry.translation, entry.fuzzy) for entry in read_messages(text, "es.po").entries.values()}
+    assert parsed == expected

@@ -1,4 +1,4 @@
-"""The program as a clinic installs it: a wheel, in an environment of its own, outside any checkout."""
+"""Tests of the installed program: a wheel in its own environment, outside any checkout."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def wheel(checkout: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The `bin` folder of a fresh environment that holds the wheel, and borrows the other packages from the tests' own."""
+    """The `bin` folder of a new environment with the wheel, which uses the other packages of the tests' environment."""
     home = tmp_path_factory.mktemp("installed")
     _run(sys.executable, "-m", "venv", "--without-pip", str(home))
     _run(sys.executable, "-m", "pip", "--python", str(home), "install", "--quiet", "--no-index", "--no-deps", str(wheel))
@@ -37,28 +37,28 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def _run(*command: str, folder: Path | None = None) -> str:
-    # Nothing of the checkout may be found by way of the environment.
+    # The environment must not lead to any file of the checkout.
     environment = {key: value for key, value in os.environ.items() if not key.startswith(("PYTHON", "AFTERCARE"))}
     ended = subprocess.run(command, cwd=folder, env=environment, capture_output=True, encoding="utf-8")
     assert ended.returncode == 0, ended.stdout + ended.stderr
     return ended.stdout
 
 
-def test_the_wheel_carries_content_translations_and_templates(checkout: Path, wheel: Path) -> None:
-    ours = [path for top in ("content", "translations", "templates") for path in (checkout / top).rglob("*") if path.is_file()]
+def test_the_wheel_has_content_translations_and_templates(checkout: Path, wheel: Path) -> None:
+    files = [path for top in ("content", "translations", "templates") for path in (checkout / top).rglob("*") if path.is_file()]
 
-    held = set(zipfile.ZipFile(wheel).namelist())
-    assert len(ours) > 100
-    assert {f"aftercare/{path.relative_to(checkout).as_posix()}" for path in ours} - held == set()
+    packed = set(zipfile.ZipFile(wheel).namelist())
+    assert len(files) > 100
+    assert {f"aftercare/{path.relative_to(checkout).as_posix()}" for path in files} - packed == set()
 
 
-def test_the_wheel_carries_nothing_else(wheel: Path) -> None:
+def test_the_wheel_has_nothing_else(wheel: Path) -> None:
     tops = {name.split("/")[0] for name in zipfile.ZipFile(wheel).namelist()}
 
     assert tops == {"aftercare", f"{'-'.join(wheel.name.split('-')[:2])}.dist-info"}
 
 
-def test_the_set_up_of_a_checkout_stays_out_of_the_wheel(checkout: Path, wheel: Path) -> None:
+def test_the_wheel_has_no_set_up_of_a_checkout(checkout: Path, wheel: Path) -> None:
     assert (checkout / "aftercare/bootstrap.py").is_file()
     assert "aftercare/bootstrap.py" not in zipfile.ZipFile(wheel).namelist()
 
@@ -84,16 +84,16 @@ def test_the_installed_module_runs_without_any_set_up(installed: Path, tmp_path:
 
 def imported(folder: Path) -> set[str]:
     """The top modules that the code in a folder imports, but for those of the standard library."""
-    found: set[str] = set()
+    imports: set[str] = set()
     for path in folder.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             names += [node.module] if isinstance(node, ast.ImportFrom) and node.module else []
-            found |= {name.split(".")[0] for name in names}
-    return found - sys.stdlib_module_names
+            imports |= {name.split(".")[0] for name in names}
+    return imports - sys.stdlib_module_names
 
 
-def test_every_package_the_program_imports_is_asked_for_by_name(checkout: Path) -> None:
+def test_every_package_the_program_imports_is_declared(checkout: Path) -> None:
     project = tomllib.loads((checkout / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     asked = {canonicalize_name(Requirement(line).name) for line in project["dependencies"]}
     brought = packages_distributions()

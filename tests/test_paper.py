@@ -1,4 +1,4 @@
-"""The printed sheet refuses rather than prints anything unsound; how it looks to screen readers is tested in tests/outside."""
+"""Tests that printing refuses unsound sheets; tests/outside has those of accessibility."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ def test_a_character_that_no_font_of_the_language_draws_is_refused_by_name() -> 
     assert "has '☎ (U+260E)', '漢 (U+6F22)'." in problem.sentence()
 
 
-def test_a_clinic_whose_name_cannot_be_drawn_gets_no_sheet_with_a_gap_in_it(tmp_path: Path) -> None:
+def test_a_clinic_whose_name_cannot_be_drawn_is_refused(tmp_path: Path) -> None:
     desk = Desk.open(find_places(), clinic_home(tmp_path, ("Tern Harbour Fracture Clinic", "Tern 漢 Clinic")))
     choices = desk.choose(ARM)
     with pytest.raises(Refused) as refused:
@@ -98,7 +98,7 @@ def test_a_clinic_whose_name_cannot_be_drawn_gets_no_sheet_with_a_gap_in_it(tmp_
 
 
 @pytest.mark.parametrize("rule", ["p { colr: red }", "p { color: }", "p:wrong { color: red }"])
-def test_a_stylesheet_the_engine_complains_of_is_refused_the_first_time_and_the_second(tmp_path: Path, rule: str) -> None:
+def test_a_stylesheet_with_warnings_of_the_engine_is_refused_each_time(tmp_path: Path, rule: str) -> None:
     templates = restyled(tmp_path, STYLE + rule)
     for _ in range(2):
         with pytest.raises(Refused) as refused:
@@ -107,7 +107,7 @@ def test_a_stylesheet_the_engine_complains_of_is_refused_the_first_time_and_the_
 
 
 @pytest.mark.parametrize("source", ["missing.png", "data:image/png;base64,AAAA", STYLE_FILE.as_uri()])
-def test_a_picture_that_cannot_be_had_is_refused(source: str) -> None:
+def test_a_picture_that_cannot_be_loaded_is_refused(source: str) -> None:
     with pytest.raises(Refused) as refused:
         printed(f'<img alt="A cast" src="{source}">')
     assert set(faults(refused.value)) == {Fault.ENGINE_COMPLAINED}
@@ -130,7 +130,7 @@ def test_no_address_on_the_network_is_fetched_for_a_stylesheet(tmp_path: Path) -
     assert requested == []
 
 
-def test_a_sheet_gives_up_the_reasons_of_advice_then_of_signs_then_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_sheet_omits_the_reasons_of_advice_then_of_signs_then_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     choices = demo_desk().choose(ARM)
     translated = demo_desk().translate(choices, "en")
     advice = [p.why for section in translated.sheet.sections for p in section.passages if p.why]
@@ -162,14 +162,14 @@ def test_the_same_page_gives_the_same_bytes() -> None:
     assert first == second
 
 
-def test_a_page_already_printed_comes_from_memory() -> None:
+def test_a_page_already_printed_is_cached() -> None:
     printer = SheetPrinter(TEMPLATES, "")
     first = printer.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER)
     assert printer.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER) is first
     assert printer.print(page("<p>Words</p>"), ENGLISH, Paper.A4) is not first
 
 
-def test_a_refused_page_is_not_kept_as_printed(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_refused_page_is_not_cached(monkeypatch: pytest.MonkeyPatch) -> None:
     printer = SheetPrinter(TEMPLATES, "")
     with monkeypatch.context() as fontless:
         fontless.setattr(pdf, "_drawable_characters", lambda _: frozenset())
@@ -178,7 +178,7 @@ def test_a_refused_page_is_not_kept_as_printed(monkeypatch: pytest.MonkeyPatch) 
     assert printer.print(page("<p>Words</p>"), ENGLISH, Paper.LETTER).sides == 1
 
 
-def test_four_threads_at_once_each_get_their_own_whole_sheet() -> None:
+def test_four_threads_print_their_own_sheets_at_once() -> None:
     desk = demo_desk()
     days = [f"2027-03-0{day}" for day in range(1, 9)]
     sheets = [desk.choose(replace(ARM, applied=f"{day}T08:00", visit=f"{day}T20:00")) for day in days]

@@ -1,4 +1,4 @@
-"""The printed sheet loses nothing in black and white."""
+"""Tests that the printed sheet is complete in black and white."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ STYLE = TEMPLATES.text("paper/page.css")
 
 
 def gray(color: str) -> str:
-    """What a black-and-white printer makes of a color: ITU-R BT.601 luma."""
+    """The gray of a color on a black-and-white printer: ITU-R BT.601 luma."""
     red, green, blue = (int(color[at : at + 2], 16) for at in (1, 3, 5))
     return "#" + 3 * f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02x}"
 
@@ -35,7 +35,7 @@ def test_white_is_only_ever_printed_on_the_dark_bar() -> None:
     assert re.findall(r"([^{}]+) \{[^{}]*[: ]#fff\b", STYLE) == ["\n.danger > h2"]
 
 
-def test_urgency_is_told_by_words_and_rank_not_by_color_alone() -> None:
+def test_urgency_is_shown_by_words_and_order_not_by_color_alone() -> None:
     # WCAG 2.2, 1.4.1.
     translated = demo_desk().translate(demo_desk().choose(ARM), "en")
     tree = lxml.html.document_fromstring(demo_desk().paper_html(translated))

@@ -1,4 +1,4 @@
-"""What stands on the printed sheet besides its advice: draft marks, the clinic's box, and nothing that asks for a patient."""
+"""Tests of the printed sheet besides its advice: draft marks, the clinic's box, and no field for a patient's identity."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def sides_of(desk: Desk, tag: str) -> list[str]:
 
 
 def marks(desk: Desk, tag: str, label: str) -> list[bool]:
-    """Whether each side carries a mark of a draft."""
+    """Whether each side has a draft mark."""
     mark = demo_desk().translate(demo_desk().choose(ARM), tag).label(label)
     return [mark in side for side in sides_of(desk, tag)]
 
@@ -40,12 +40,12 @@ def approved(folder: Path, *tags: str) -> Desk:
     return Desk.open(find_places(), home)
 
 
-def test_every_side_of_a_sheet_nobody_approved_says_that_it_is_a_draft() -> None:
+def test_every_side_of_an_unapproved_sheet_is_marked_as_a_draft() -> None:
     assert marks(demo_desk(), "en", "draft_wording") == [True, True]
     assert marks(demo_desk(), "es", "draft_both") == [True, True]
 
 
-def test_an_approved_sheet_says_nothing_of_drafts_and_names_the_clinic_and_edition_on_every_side(tmp_path: Path) -> None:
+def test_an_approved_sheet_has_no_draft_mark_and_the_clinic_and_edition_on_every_side(tmp_path: Path) -> None:
     desk = approved(tmp_path)
     edition = desk.translate(desk.choose(ARM), "en").edition
     assert marks(desk, "en", "draft_wording") == [False, False]

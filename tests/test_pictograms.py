@@ -1,4 +1,4 @@
-"""Pictograms are SVG files in one house style, and each of them is used."""
+"""Tests that pictograms are SVG files in one house style, and that each is used."""
 
 from __future__ import annotations
 
@@ -28,11 +28,11 @@ def refused(folder: Path, changed: dict[str, str | None]) -> tuple[Problem, ...]
 
 
 def problem(svg: str) -> Problem:
-    """The one thing in which a file is not in the house style."""
-    (found,) = style_problems(svg, "content/pictograms/box.svg")
-    assert found.where
-    assert found.where.path == "content/pictograms/box.svg"
-    return found
+    """The only problem of a file."""
+    (reported,) = style_problems(svg, "content/pictograms/box.svg")
+    assert reported.where
+    assert reported.where.path == "content/pictograms/box.svg"
+    return reported
 
 
 # ---- the files ----
@@ -76,46 +76,46 @@ def test_the_pictograms_of_pages_are_those_that_templates_and_the_icon_draw(chec
     assert drawn == set(PAGE_PICTOGRAMS)
 
 
-def test_an_unknown_pictogram_is_refused_with_its_line_the_known_ones_and_a_guess(tmp_path: Path) -> None:
+def test_an_unknown_pictogram_is_refused_with_its_line_the_known_ones_and_a_suggestion(tmp_path: Path) -> None:
     topics = FILES["topics.yaml"].replace("picture: raise", "picture: raize")
 
-    (found,) = refused(tmp_path, {"topics.yaml": topics, "warnings/pain.md": WARNING})
+    (reported,) = refused(tmp_path, {"topics.yaml": topics, "warnings/pain.md": WARNING})
 
-    assert (found.fault, found.subject, found.suggestion) == (Fault.UNKNOWN_NAME, ("raize",), "raise")
-    assert found.allowed == ("call", "ice", "raise", "sheet", "skin", "visit", "warning")
-    assert str(found.where).endswith("content/topics.yaml:1")
+    assert (reported.fault, reported.subject, reported.suggestion) == (Fault.UNKNOWN_NAME, ("raize",), "raise")
+    assert reported.allowed == ("call", "ice", "raise", "sheet", "skin", "visit", "warning")
+    assert str(reported.where).endswith("content/topics.yaml:1")
 
 
 def test_an_unknown_pictogram_of_a_warning_is_refused_too(tmp_path: Path) -> None:
     warning = FILES["warnings/pain.md"].replace("why:", "picture: snow-ball\nwhy:")
 
-    (found,) = refused(tmp_path, {"warnings/pain.md": warning})
+    (reported,) = refused(tmp_path, {"warnings/pain.md": warning})
 
-    assert (found.fault, found.subject) == (Fault.UNKNOWN_NAME, ("snow-ball",))
-    assert str(found.where).endswith("content/warnings/pain.md")
+    assert (reported.fault, reported.subject) == (Fault.UNKNOWN_NAME, ("snow-ball",))
+    assert str(reported.where).endswith("content/warnings/pain.md")
 
 
 def test_a_pictogram_that_nothing_uses_is_refused_by_its_file(tmp_path: Path) -> None:
-    (found,) = refused(tmp_path, {"pictograms/sun.svg": PICTOGRAM})
+    (reported,) = refused(tmp_path, {"pictograms/sun.svg": PICTOGRAM})
 
-    assert found.fault is Fault.BAD_FILE
-    assert str(found.where).endswith("content/pictograms/sun.svg")
-    assert "uses" in found.what
+    assert reported.fault is Fault.BAD_FILE
+    assert str(reported.where).endswith("content/pictograms/sun.svg")
+    assert "uses" in reported.what
 
 
 @pytest.mark.parametrize("name", PAGE_PICTOGRAMS)
 def test_a_pictogram_that_pages_draw_cannot_be_left_out(tmp_path: Path, name: str) -> None:
-    (found,) = refused(tmp_path, {f"pictograms/{name}.svg": None})
+    (reported,) = refused(tmp_path, {f"pictograms/{name}.svg": None})
 
-    assert found.fault is Fault.BAD_FILE
-    assert str(found.where).endswith(f"content/pictograms/{name}.svg")
+    assert reported.fault is Fault.BAD_FILE
+    assert str(reported.where).endswith(f"content/pictograms/{name}.svg")
 
 
 def test_every_problem_of_every_pictogram_is_reported_in_one_run(tmp_path: Path) -> None:
-    found = refused(tmp_path, {"pictograms/ice.svg": "<svg", "pictograms/raise.svg": PICTOGRAM.replace("2", "3")})
+    reported = refused(tmp_path, {"pictograms/ice.svg": "<svg", "pictograms/raise.svg": PICTOGRAM.replace("2", "3")})
 
-    assert {str(one.where).rpartition("/")[2].partition(":")[0] for one in found} == {"ice.svg", "raise.svg"}
-    assert len(found) > 2
+    assert {str(each.where).rpartition("/")[2].partition(":")[0] for each in reported} == {"ice.svg", "raise.svg"}
+    assert len(reported) > 2
 
 
 def test_a_file_that_is_no_text_is_one_problem(tmp_path: Path) -> None:
@@ -125,8 +125,8 @@ def test_a_file_that_is_no_text_is_one_problem(tmp_path: Path) -> None:
     with pytest.raises(Refused) as refusal:
         load_library(places)
 
-    (found,) = refusal.value.problems
-    assert str(found.where).endswith("content/pictograms/ice.svg")
+    (reported,) = refusal.value.problems
+    assert str(reported.where).endswith("content/pictograms/ice.svg")
 
 
 # ---- the house style ----
@@ -153,17 +153,17 @@ def test_a_pictogram_in_the_house_style_has_no_problem() -> None:
 def test_another_size_stroke_or_color_of_the_drawing_is_refused(old: str, new: str, subject: str) -> None:
     assert old in PICTOGRAM
 
-    found = problem(PICTOGRAM.replace(old, new))
+    reported = problem(PICTOGRAM.replace(old, new))
 
-    assert (found.fault, found.subject) == (Fault.BAD_VALUE, (subject,))
-    assert found.allowed
+    assert (reported.fault, reported.subject) == (Fault.BAD_VALUE, (subject,))
+    assert reported.allowed
 
 
 @pytest.mark.parametrize("name", ROOT_ATTRIBUTES)
-def test_a_drawing_that_leaves_its_style_to_a_default_is_refused(name: str) -> None:
-    found = problem(re.sub(f' {name}="[^"]*"', "", PICTOGRAM))
+def test_a_drawing_without_an_attribute_of_the_style_is_refused(name: str) -> None:
+    reported = problem(re.sub(f' {name}="[^"]*"', "", PICTOGRAM))
 
-    assert (found.fault, found.subject, found.allowed) == (Fault.MISSING_KEY, (name,), (ROOT_ATTRIBUTES[name],))
+    assert (reported.fault, reported.subject, reported.allowed) == (Fault.MISSING_KEY, (name,), (ROOT_ATTRIBUTES[name],))
 
 
 @pytest.mark.parametrize(
@@ -184,11 +184,11 @@ def test_a_drawing_that_leaves_its_style_to_a_default_is_refused(name: str) -> N
     ],
 )
 def test_anything_in_a_drawing_but_plain_paths_is_refused_at_its_line(path: str, fault: Fault, subject: str) -> None:
-    found = problem(PICTOGRAM.replace(PATH, f"{PATH}\n{path}"))
+    reported = problem(PICTOGRAM.replace(PATH, f"{PATH}\n{path}"))
 
-    assert (found.fault, found.subject) == (fault, (subject,))
-    assert found.where
-    assert found.where.line == 3
+    assert (reported.fault, reported.subject) == (fault, (subject,))
+    assert reported.where
+    assert reported.where.line == 3
 
 
 @pytest.mark.parametrize("svg", ["", "<svg", PICTOGRAM.replace("</svg>", ""), PICTOGRAM.replace(PATH, "&box;")])
@@ -200,11 +200,11 @@ def test_a_drawing_without_a_line_is_refused() -> None:
     assert problem(PICTOGRAM.replace(PATH, "")).fault is Fault.BAD_FILE
 
 
-def test_an_entity_is_refused_before_it_is_read() -> None:
+def test_an_entity_is_refused_before_it_is_parsed() -> None:
     svg = f'<?xml version="1.0"?>\n<!DOCTYPE svg [<!ENTITY d "M4 4z">]>\n{PICTOGRAM}'
 
-    found = problem(svg)
+    reported = problem(svg)
 
-    assert found.fault is Fault.BAD_FILE
-    assert found.where
-    assert found.where.line == 2
+    assert reported.fault is Fault.BAD_FILE
+    assert reported.where
+    assert reported.where.line == 2

@@ -1,4 +1,4 @@
-"""Phone pages and paper show pictograms as their files hold them, in the strokes and colors of the page."""
+"""Tests that phone pages and paper show the pictograms of the files, in the strokes and colors of the page."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The drawing of a device says what its data say: where it lies, which digits are free, which tips to check."""
+"""Tests that the drawing of a device agrees with its data: where it lies, which digits are free, which tips to check."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def test_left_is_the_mirror_of_right(library: Library) -> None:
             assert one == [pytest.approx((WIDTH - x, y), abs=1.01) for x, y in other], device.id
 
 
-def test_a_side_not_told_is_drawn_as_the_right_one(library: Library) -> None:
+def test_an_unknown_side_is_drawn_as_the_right_one(library: Library) -> None:
     cast, material = library.devices["short-arm-cast"], library.materials["fiberglass"]
 
     assert device_picture(cast, material, None, "x") == device_picture(cast, material, Side.RIGHT, "x")
@@ -101,7 +101,7 @@ def test_a_cast_covers_the_limb_between_its_landmarks_and_nothing_beyond(library
 
 @pytest.mark.parametrize("start", [Landmark.BELOW_ELBOW, Landmark.MID_FOREARM, Landmark.LOWER_FOREARM])
 @pytest.mark.parametrize("end", [Landmark.WRIST, Landmark.PALM_CREASE])
-def test_a_sleeve_made_longer_or_shorter_is_drawn_so(library: Library, start: Landmark, end: Landmark) -> None:
+def test_a_longer_or_shorter_sleeve_is_drawn_longer_or_shorter(library: Library, start: Landmark, end: Landmark) -> None:
     cast = replace(library.devices["short-arm-cast"], start=start, end=end)
     scene = scene_for(cast)
 
@@ -150,7 +150,7 @@ def test_every_tip_to_check_has_an_arrow_close_to_it(library: Library) -> None:
         assert min(abs(complex(x - px, y - py)) for px, py in arrows[0]) < 8, part
 
 
-def test_only_devices_with_tips_to_check_carry_arrows(library: Library) -> None:
+def test_only_devices_with_tips_to_check_have_arrows(library: Library) -> None:
     for device in library.devices.values():
         svg = device_picture(device, library.materials[device.materials[0]], None, "x")
 

@@ -1,4 +1,4 @@
-"""Work shared among processes: results in order, errors raised where they are waited for, no process left behind."""
+"""Tests of work in several processes: results in order, errors raised in the parent, no process left running."""
 
 from __future__ import annotations
 
@@ -29,13 +29,13 @@ def square(_state: list[int], item: int) -> int:
 
 
 def remember(state: list[int], item: int) -> tuple[int, ...]:
-    """The items that this process has worked on so far."""
+    """The items that this process has processed so far."""
     state.append(item)
     return tuple(state)
 
 
 def fill_pipe(_state: list[int], _item: int) -> bytes:
-    """A result that keeps its process waiting until it is read."""
+    """A result that blocks its process until it is read."""
     return bytes(MORE_THAN_A_PIPE_HOLDS)
 
 
@@ -66,18 +66,18 @@ def test_each_process_opens_its_state_once() -> None:
 
 
 @pytest.mark.parametrize(("items", "jobs"), [(range(3), 1), (range(1), 2)])
-def test_one_job_or_one_item_is_worked_on_in_this_process(items: range, jobs: int) -> None:
+def test_one_job_or_one_item_is_processed_in_this_process(items: range, jobs: int) -> None:
     assert set(in_processes(open_list, process_id, items, jobs)) == {os.getpid()}
 
 
-def test_several_jobs_are_worked_on_in_as_many_other_processes() -> None:
+def test_several_jobs_are_processed_in_as_many_other_processes() -> None:
     ids = set(in_processes(open_list, process_id, range(6), 2))
     assert len(ids) == 2
     assert os.getpid() not in ids
 
 
 @pytest.mark.parametrize("jobs", [1, 2, 5])
-def test_nothing_to_do_gives_no_result(jobs: int) -> None:
+def test_no_items_give_no_results(jobs: int) -> None:
     assert list(in_processes(open_list, square, (), jobs)) == []
 
 
@@ -100,7 +100,7 @@ def test_an_error_of_opening_is_raised_here(jobs: int) -> None:
     assert active_children() == []
 
 
-def test_a_process_that_was_killed_is_an_error_that_says_what_to_do() -> None:
+def test_a_killed_process_is_an_error_with_advice() -> None:
     with pytest.raises(RuntimeError, match=r"was killed\. Run it again, with --jobs 1"):
         list(in_processes(open_list, die_at_three, range(6), 2))
     assert active_children() == []

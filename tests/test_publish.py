@@ -1,4 +1,4 @@
-"""Publishing into real folders: all or nothing, only what differs, safe against a kill and against a second publisher."""
+"""Tests of publishing into folders: atomic, and only files that differ."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from aftercare.site.publish import LIST, WITHDRAWN, Page, Published, publish
 from tests.published import files, pages
 
 
-def test_every_page_is_written_where_its_path_says(tmp_path: Path) -> None:
+def test_every_page_is_written_at_its_path(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path / "site")
 
     assert files(tmp_path / "site") == {"EN/SAF/index.html": "SAF words AAAA", "EN/LCF/index.html": "LCF words AAAA"}
@@ -38,7 +38,7 @@ def test_only_the_page_whose_text_changed_is_written(tmp_path: Path) -> None:
     assert (tmp_path / "EN/LCF/index.html").stat().st_ino == before
 
 
-def test_a_file_changed_or_lost_behind_our_back_is_written_again(tmp_path: Path) -> None:
+def test_a_file_changed_or_deleted_since_is_written_again(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     (tmp_path / "EN/SAF/index.html").write_text("somebody else's words")
     (tmp_path / "EN/LCF/index.html").unlink()
@@ -59,7 +59,7 @@ def test_a_new_edition_leaves_the_earlier_one_in_the_archive_marked_and_with_wor
     assert files(tmp_path) == {"EN/SAF/index.html": page, "archive/AAAA/EN/SAF/index.html": expected}
 
 
-def test_the_archive_keeps_every_edition(tmp_path: Path) -> None:
+def test_the_archive_has_every_edition(tmp_path: Path) -> None:
     for edition in ("AAAA", "BBBB", "CCCC"):
         publish(pages("SAF", edition=edition), tmp_path)
 
@@ -70,7 +70,7 @@ def withdraw(phone: str) -> Callable[[str], Page]:
     return lambda path: Page(path, f"withdrawn, call {phone}", WITHDRAWN)
 
 
-def test_a_code_that_is_gone_leaves_a_page_that_says_so_and_stays_up_to_date(tmp_path: Path) -> None:
+def test_a_withdrawn_code_has_a_page_that_explains_it_and_stays_up_to_date(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
 
     done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
@@ -81,7 +81,7 @@ def test_a_code_that_is_gone_leaves_a_page_that_says_so_and_stays_up_to_date(tmp
     assert files(tmp_path)["archive/AAAA/EN/LCF/index.html"] == "LCF words AAAA"
 
 
-def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path: Path) -> None:
+def test_a_page_that_is_neither_offered_nor_withdrawn_is_unchanged(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
 
     done = publish(pages("SAF"), tmp_path, withdrawn=lambda _path: None)
@@ -91,7 +91,7 @@ def test_a_page_that_is_neither_offered_nor_withdrawn_is_left_as_it_is(tmp_path:
     assert publish(pages("SAF", "LCF"), tmp_path).written == ()
 
 
-def test_what_no_paper_leads_to_is_left_and_not_withdrawn_once_nobody_offers_it(tmp_path: Path) -> None:
+def test_a_file_without_a_printed_code_is_left_and_not_withdrawn_when_no_longer_offered(tmp_path: Path) -> None:
     publish([*pages("SAF"), Page("more-0123.js", "script")], tmp_path)
 
     done = publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
@@ -100,7 +100,7 @@ def test_what_no_paper_leads_to_is_left_and_not_withdrawn_once_nobody_offers_it(
     assert files(tmp_path)["more-0123.js"] == "script"
 
 
-def test_a_code_that_comes_back_into_use_leaves_no_withdrawn_page_in_the_archive(tmp_path: Path) -> None:
+def test_a_code_that_is_used_again_leaves_no_withdrawn_page_in_the_archive(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     publish(pages("SAF"), tmp_path, withdrawn=withdraw("555-0143"))
 
@@ -110,7 +110,7 @@ def test_a_code_that_comes_back_into_use_leaves_no_withdrawn_page_in_the_archive
     assert files(tmp_path)["EN/LCF/index.html"] == "LCF words AAAA"
 
 
-def test_a_page_written_anew_in_its_own_edition_is_no_earlier_one(tmp_path: Path) -> None:
+def test_a_page_rewritten_in_the_same_edition_is_not_archived(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path)
 
     done = publish(pages("SAF", text="new"), tmp_path)
@@ -119,20 +119,20 @@ def test_a_page_written_anew_in_its_own_edition_is_no_earlier_one(tmp_path: Path
     assert files(tmp_path) == {"EN/SAF/index.html": "SAF new AAAA"}
 
 
-def test_a_file_that_no_paper_led_to_is_no_earlier_edition(tmp_path: Path) -> None:
+def test_a_file_without_a_printed_code_is_not_archived(tmp_path: Path) -> None:
     publish(pages("SAF", edition=""), tmp_path)
 
     assert publish(pages("SAF"), tmp_path).archived == ()
 
 
-def test_an_edition_already_in_the_archive_stays_there_as_it_is(tmp_path: Path) -> None:
+def test_an_edition_already_in_the_archive_is_unchanged(tmp_path: Path) -> None:
     for edition, text in (("AAAA", "first"), ("BBBB", "other"), ("AAAA", "again"), ("CCCC", "last")):
         publish(pages("SAF", edition=edition, text=text), tmp_path)
 
     assert files(tmp_path)["archive/AAAA/EN/SAF/index.html"] == "SAF first AAAA"
 
 
-def test_somebody_elses_words_are_not_kept_as_an_earlier_edition(tmp_path: Path) -> None:
+def test_a_file_changed_by_others_is_not_archived(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     (tmp_path / "EN/SAF/index.html").write_text("somebody else's words")
     (tmp_path / "EN/LCF/index.html").unlink()
@@ -142,7 +142,7 @@ def test_somebody_elses_words_are_not_kept_as_an_earlier_edition(tmp_path: Path)
     assert (len(done.written), done.archived) == (2, ())
 
 
-def test_what_is_marked_as_withdrawn_is_not_told_as_left(tmp_path: Path) -> None:
+def test_a_withdrawn_page_is_not_reported_as_left(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF", "BWP"), tmp_path)
 
     done = publish(
@@ -152,13 +152,13 @@ def test_what_is_marked_as_withdrawn_is_not_told_as_left(tmp_path: Path) -> None
     assert (done.withdrawn, done.retained) == (("EN/LCF/index.html",), ("EN/BWP/index.html",))
 
 
-def test_only_what_nothing_had_changed_counts_as_unchanged(tmp_path: Path) -> None:
+def test_only_files_that_were_not_changed_count_as_unchanged(tmp_path: Path) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
 
     assert publish([*pages("SAF", text="new"), *pages("LCF", "BWP")], tmp_path).unchanged == 1
 
 
-def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) -> None:
+def test_a_page_that_cannot_be_rendered_leaves_the_old_site_unchanged(tmp_path: Path) -> None:
     def rendered() -> Iterator[Page]:
         yield from pages("SAF", text="new")
         raise KeyError("a text of the second page")
@@ -173,7 +173,7 @@ def test_a_page_that_cannot_be_made_leaves_the_old_site_whole(tmp_path: Path) ->
     assert publish(pages("SAF", "LCF"), tmp_path).written == ()
 
 
-def test_a_move_that_fails_moves_everything_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_rename_is_rolled_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     publish(pages("SAF", "LCF"), tmp_path)
     before = files(tmp_path)
     move = Path.replace
@@ -192,7 +192,7 @@ def test_a_move_that_fails_moves_everything_back(tmp_path: Path, monkeypatch: py
     assert files(tmp_path) == before
 
 
-def test_a_folder_that_cannot_be_made_is_refused_with_its_name(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_created_is_refused_with_its_name(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way")
 
     with pytest.raises(Refused, match="file") as refused:
@@ -210,7 +210,7 @@ def test_a_folder_with_other_peoples_files_is_refused(tmp_path: Path) -> None:
     assert files(tmp_path) == {"thesis.txt": "mine"}
 
 
-def test_our_own_folder_is_known_again_after_its_record_is_lost(tmp_path: Path) -> None:
+def test_a_published_folder_is_recognized_without_its_record(tmp_path: Path) -> None:
     headers = Page("_headers", "# Written by 'aftercare publish'; changes are overwritten.\n")
     publish([headers, *pages("SAF")], tmp_path)
     shutil.rmtree(tmp_path / ".publish")
@@ -243,7 +243,7 @@ def test_two_pages_for_one_path_are_refused(tmp_path: Path) -> None:
     assert refused.value.problems[0].fault is Fault.DUPLICATE
 
 
-def test_a_folder_that_is_refused_holds_nothing_of_ours(tmp_path: Path) -> None:
+def test_nothing_is_written_to_a_refused_folder(tmp_path: Path) -> None:
     (tmp_path / "thesis.txt").write_text("mine")
 
     with pytest.raises(Refused):
@@ -253,7 +253,7 @@ def test_a_folder_that_is_refused_holds_nothing_of_ours(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("existed", [True, False])
-def test_a_new_folder_that_could_not_be_written_is_left_as_it_was(
+def test_a_new_folder_that_could_not_be_written_is_restored(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, existed: bool
 ) -> None:
     def full(self: Path, _content: bytes) -> int:

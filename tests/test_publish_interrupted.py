@@ -48,7 +48,7 @@ def numbered(text: str, edition: str, count: Iterable[int] = range(10)) -> list[
 
 
 @pytest.mark.parametrize("moved", [1, 5, 20])
-def test_a_kill_among_the_moves_is_finished_by_the_next_run_before_anything_else(tmp_path: Path, moved: int) -> None:
+def test_a_run_killed_between_renames_is_completed_first_by_the_next(tmp_path: Path, moved: int) -> None:
     publish(numbered("old", "AAAA"), tmp_path)
     kill_while_publishing(tmp_path, moved)
 
@@ -61,7 +61,7 @@ def test_a_kill_among_the_moves_is_finished_by_the_next_run_before_anything_else
     assert sorted(path.name for path in (tmp_path / ".publish").iterdir()) == ["lock", "record.json"]
 
 
-def test_a_run_after_a_kill_publishes_its_own_pages_on_top_of_those_it_finished(tmp_path: Path) -> None:
+def test_a_run_after_a_kill_also_publishes_its_own_pages(tmp_path: Path) -> None:
     publish(numbered("old", "AAAA"), tmp_path)
     kill_while_publishing(tmp_path, 5)
 
@@ -75,7 +75,7 @@ def test_a_run_after_a_kill_publishes_its_own_pages_on_top_of_those_it_finished(
     }
 
 
-def test_a_kill_before_the_journal_leaves_the_old_site_and_the_next_run_starts_afresh(tmp_path: Path) -> None:
+def test_a_kill_before_the_journal_leaves_the_old_site_and_the_next_run_starts_from_the_beginning(tmp_path: Path) -> None:
     publish(numbered("old", "AAAA"), tmp_path)
     before = files(tmp_path)
     kill_while_publishing(tmp_path, 0)
@@ -84,14 +84,14 @@ def test_a_kill_before_the_journal_leaves_the_old_site_and_the_next_run_starts_a
     assert len(publish(numbered("new", "BBBB"), tmp_path).written) == 10
 
 
-def test_no_reader_ever_meets_a_half_written_page(tmp_path: Path) -> None:
+def test_no_reader_gets_a_partly_written_page(tmp_path: Path) -> None:
     publish(numbered("old", "AAAA"), tmp_path)
     kill_while_publishing(tmp_path, 15)
 
     assert all((tmp_path / f"EN/P{n}/index.html").read_text() in (f"old {n}", f"new {n}") for n in range(10))
 
 
-def test_two_publishers_at_once_leave_the_site_of_one_of_them_whole(tmp_path: Path) -> None:
+def test_two_publishers_at_once_leave_the_complete_site_of_one_of_them(tmp_path: Path) -> None:
     script = """
 import sys
 from pathlib import Path
@@ -120,7 +120,7 @@ with locked(Path(sys.argv[1]), lambda: None):
 """
 
 
-def test_a_publisher_that_waits_says_so_and_goes_on_once_the_other_was_killed(tmp_path: Path) -> None:
+def test_a_waiting_publisher_reports_it_and_continues_once_the_other_was_killed(tmp_path: Path) -> None:
     command = [sys.executable, "-c", HOLDING, str(tmp_path)]
     holder = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, encoding="utf-8")
     assert holder.stdout
@@ -158,11 +158,11 @@ def test_the_command_says_on_standard_error_that_it_waits(tmp_path: Path, shell:
     assert output.startswith("Wrote ")
 
 
-def test_a_publisher_that_need_not_wait_does_not_say_so(tmp_path: Path) -> None:
+def test_a_publisher_that_need_not_wait_does_not_report_waiting(tmp_path: Path) -> None:
     publish(pages("SAF"), tmp_path, on_wait=lambda: pytest.fail("nobody holds the folder"))
 
 
-def test_at_every_moment_of_publishing_each_page_finds_what_it_loads(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_during_publishing_every_file_that_a_page_loads_exists(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Scripts and lists: a page never names a script that is not there, a list no page that is not there."""
     move = Path.replace
     broken: list[tuple[str, str]] = []

@@ -1,4 +1,4 @@
-"""Whatever a page is made from may change: publishing over the old site gives the bytes of a fresh publication."""
+"""Tests that after any change publishing over the old site gives the bytes of a new publication."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def old_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
 
 
 def files(site: Path) -> Mapping[str, bytes]:
-    """Every published file by its path, without our own notes."""
+    """Every published file by its path, without those of the publisher."""
     paths = (path for path in site.rglob("*") if path.is_file() and ".publish" not in path.parts)
     return {path.relative_to(site).as_posix(): path.read_bytes() for path in paths}
 

@@ -62,7 +62,7 @@ def test_no_text_has_grade_0() -> None:
     assert (reading.flesch_kincaid, reading.smog, reading.words_per_sentence) == (0, 0, 0)
 
 
-def test_the_blocks_of_a_sheet_hold_its_values_and_leave_out_the_fixed_words(tmp_path: Path) -> None:
+def test_the_blocks_of_a_sheet_have_its_values_and_no_labels(tmp_path: Path) -> None:
     world = load_library(small_world(tmp_path))
     texts = list(blocks(translate(sheet(world), LANGUAGES["en"], None, world.clinic, Approvals())))
     assert "Ice on the cast: 15\u201320 minutes." in texts

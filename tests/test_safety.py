@@ -1,4 +1,4 @@
-"""A translation that may say something else than its English is not printed."""
+"""Tests that a translation which may differ in meaning from its English is refused."""
 
 from __future__ import annotations
 
@@ -81,19 +81,19 @@ def test_published_vectors(english: str, tag: str, text: str, fault: Fault | Non
         ("{ice_minutes} {ice_gap_hours}", Fault.UNTRANSLATED),
     ],
 )
-def test_what_no_translator_may_do(text: str, fault: Fault) -> None:
+def test_forbidden_changes_of_a_translation_are_flagged(text: str, fault: Fault) -> None:
     problems = unsafe("Ice pack on: {ice_minutes}. Then wait {ice_gap_hours}.", text, "es")
     assert {problem.fault for problem in problems} == {fault}
 
 
-def test_a_lost_value_and_an_added_one_are_named_as_data_and_in_the_sentence() -> None:
+def test_a_missing_value_and_an_added_one_are_in_the_subject_and_in_the_sentence() -> None:
     english = "Ice pack on: {ice_minutes}. Then wait {ice_gap_hours}."
     (problem,) = unsafe(english, "Hielo: {ice_minutes}. Espere después {ice_gap}.", "es")
     assert problem.subject == ("{ice_gap_hours}", "{ice_gap}", english)
     assert f"missing '{{ice_gap_hours}}', added '{{ice_gap}}'. In: '{english}'." in problem.sentence()
 
 
-def test_a_line_break_in_a_translation_is_named_in_visible_characters() -> None:
+def test_a_line_break_in_a_translation_is_shown_in_visible_characters() -> None:
     (problem,) = unsafe("Call us now.", "Llame\nya.", "es")
     assert problem.subject == ("\\n", "Call us now.")
 
@@ -102,7 +102,7 @@ def test_a_negation_that_the_english_does_not_have_is_flagged() -> None:
     assert [problem.fault for problem in unsafe("Move your toes.", "No mueva los dedos.", "es")] == [Fault.NEGATION_LOST]
 
 
-def test_an_arabic_only_that_lost_its_not_is_flagged() -> None:
+def test_an_arabic_only_without_its_negation_is_flagged() -> None:
     """ "لا ... إلا" says "only"; without its first half the sentence says the opposite."""
     assert unsafe("Take it off only as you were shown.", "لا تخلعها إلا كما علمتك العيادة.", "ar") == ()
     assert unsafe("Take it off only as you were shown.", "تخلعها إلا كما علمتك العيادة.", "ar")
@@ -113,7 +113,7 @@ def test_a_spelled_number_may_not_become_another_nor_digits() -> None:
     assert unsafe("Use two pillows.", "Use 2 almohadas.", "es")
 
 
-def test_bold_may_be_neither_lost_nor_added() -> None:
+def test_bold_may_be_neither_removed_nor_added() -> None:
     assert [problem.fault for problem in unsafe("**Call us** now.", "Llame ya.", "es")] == [Fault.BAD_MARKDOWN]
     assert [problem.fault for problem in unsafe("Call us now.", "**Llame** ya.", "es")] == [Fault.BAD_MARKDOWN]
 
@@ -129,7 +129,7 @@ def test_a_thousand_is_the_same_number_with_or_without_its_mark() -> None:
     assert unsafe("Up to 1,000 steps.", "Hasta 1,0 pasos.", "es")
 
 
-def test_a_negation_is_seen_under_vowel_marks_and_behind_a_direction_mark() -> None:
+def test_a_negation_is_detected_with_vowel_marks_and_after_a_direction_mark() -> None:
     assert unsafe("Do not cut the cast.", "لَا تَقُصِّ الجَبِيرَة.", "ar") == ()
     assert unsafe("Never put anything inside.", "\u200eNunca meta nada dentro.", "es") == ()
 

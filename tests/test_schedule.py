@@ -1,4 +1,4 @@
-"""Dates that follow from when it was put on.
+"""Tests of the dates that are computed from the time of application.
 
 Clock changes are those of the IANA tz database: New York goes from UTC-5 to UTC-4 on 8 March 2026 at 2:00 and back on
 1 November at 2:00; London from UTC+0 to UTC+1 on 29 March 2026 at 1:00 and back on 25 October at 2:00.
@@ -51,7 +51,7 @@ def dates(library: Library, device: str, material: str, *options: str, weight: s
         (NEW_YORK, "2026-06-01T10:00", 0, "2026-06-04T10:00"),
     ],
 )
-def test_hours_that_pass_are_counted_across_a_clock_change(
+def test_elapsed_hours_are_counted_across_a_clock_change(
     library: Library, zone: ZoneInfo, applied: str, fold: int, dry_by: str
 ) -> None:
     put_on = datetime.fromisoformat(applied).replace(tzinfo=zone, fold=fold)
@@ -61,7 +61,7 @@ def test_hours_that_pass_are_counted_across_a_clock_change(
     assert computed.dry_by.astimezone(UTC) - put_on.astimezone(UTC) == timedelta(hours=72)
 
 
-def test_a_date_is_given_in_the_clinics_own_zone(library: Library) -> None:
+def test_a_date_is_in_the_clinics_time_zone(library: Library) -> None:
     choices = Choices(
         library.devices["short-arm-cast"], library.materials["fiberglass"], applied=datetime(2026, 3, 28, 23, 30, tzinfo=LONDON)
     )
@@ -80,7 +80,7 @@ def test_fiberglass_is_hard_after_an_hour(library: Library) -> None:
     assert dates(library, "short-arm-cast", "fiberglass").dry_by == AT + timedelta(minutes=60)
 
 
-def test_what_needs_no_drying_has_no_date_of_it(library: Library) -> None:
+def test_a_material_without_drying_has_no_date_for_it(library: Library) -> None:
     assert dates(library, "tall-walker-boot", "walker-boot", weight="full").dry_by is None
 
 
@@ -103,7 +103,7 @@ def test_walking_may_wait_longer_than_drying(tmp_path: Path) -> None:
     assert (computed.dry_by, computed.walk_from) == (AT + timedelta(hours=72), AT + timedelta(hours=96))
 
 
-def test_without_an_order_to_walk_no_date_invites_it(library: Library) -> None:
+def test_without_an_order_to_walk_there_is_no_date_to_walk_from(library: Library) -> None:
     assert dates(library, "short-leg-cast", "plaster-rolled", weight="none").walk_from is None
 
 
@@ -124,7 +124,7 @@ def test_a_sheet_with_no_ice_has_no_date_for_ice(library: Library, option: str) 
     assert dates(library, "short-arm-cast", "fiberglass", option).ice_until is None
 
 
-def test_no_date_for_ice_or_raising_that_no_text_speaks_of(library: Library) -> None:
+def test_no_date_for_ice_or_raising_without_advice_on_it(library: Library) -> None:
     computed = schedule(chosen(library, "short-arm-cast", "fiberglass"), library.figures, frozenset())
     assert (computed.ice_until, computed.raise_until) == (None, None)
 
@@ -135,12 +135,12 @@ def test_each_wait_takes_the_longer_end_of_its_figure(tmp_path: Path) -> None:
     assert dates(world, "arm-cast", "plaster").ice_until == AT + timedelta(days=3)
 
 
-def test_without_the_time_it_was_put_on_there_are_no_dates(library: Library) -> None:
+def test_without_the_time_of_application_there_are_no_dates(library: Library) -> None:
     choices = choose(library, Picked("short-leg-walking-cast", "fiberglass", weight="full"))
     assert sheet_of(library, choices).schedule == Schedule()
 
 
-def test_the_visit_and_the_day_it_comes_off_are_kept_as_given(library: Library) -> None:
+def test_the_visit_and_the_day_of_removal_are_unchanged(library: Library) -> None:
     choices = replace(chosen(library, "short-arm-cast", "fiberglass", visit="2026-12-02T09:00"), removal=date(2026, 12, 23))
     computed = schedule(choices, library.figures, MENTIONED)
     assert computed.visit == datetime(2026, 12, 2, 9, 0, tzinfo=NEW_YORK)
@@ -148,7 +148,7 @@ def test_the_visit_and_the_day_it_comes_off_are_kept_as_given(library: Library) 
 
 
 # A look within 24 to 48 hours of a risk of swelling: next-day plaster checks were routine (common practice, from memory).
-def test_a_risk_of_swelling_asks_for_a_look_within_24_to_48_hours(library: Library) -> None:
+def test_a_risk_of_swelling_requires_a_visit_within_24_to_48_hours(library: Library) -> None:
     computed = dates(library, "short-arm-cast", "fiberglass", "swelling-risk")
     assert (computed.early_from, computed.early_until) == (AT + timedelta(hours=24), AT + timedelta(hours=48))
     assert computed.visit_early
@@ -165,11 +165,11 @@ def test_a_risk_of_swelling_asks_for_a_look_within_24_to_48_hours(library: Libra
     ],
     ids=["next morning", "after 48 hours", "a minute later", "after a week", "none"],
 )
-def test_a_visit_too_late_for_a_risk_of_swelling_is_said(library: Library, visit: str, early: bool) -> None:
+def test_a_visit_too_late_for_a_risk_of_swelling_is_flagged(library: Library, visit: str, early: bool) -> None:
     assert dates(library, "short-arm-cast", "fiberglass", "swelling-risk", visit=visit).visit_early is early
 
 
-def test_the_48_hours_are_hours_that_pass(library: Library) -> None:
+def test_the_48_hours_are_elapsed_hours(library: Library) -> None:
     """Across the change of 8 March 2026 in New York, 48 hours after 10:00 are at 11:00."""
     picked = Picked("short-arm-cast", "fiberglass", options=("swelling-risk",), applied="2026-03-07T10:00")
     on_time = choose(library, replace(picked, visit="2026-03-09T11:00"))
@@ -178,7 +178,7 @@ def test_the_48_hours_are_hours_that_pass(library: Library) -> None:
     assert sheet_of(library, late).schedule.visit_early
 
 
-def test_a_visit_in_the_hour_that_comes_twice_is_not_too_late_by_the_clock_on_the_wall(library: Library) -> None:
+def test_a_visit_in_the_repeated_hour_is_compared_in_elapsed_time(library: Library) -> None:
     """48 hours after 02:10 on 30 October 2026 in New York are 01:10 on 1 November for the second time; 01:40 for the first
     time is half an hour before.
     """
@@ -188,7 +188,7 @@ def test_a_visit_in_the_hour_that_comes_twice_is_not_too_late_by_the_clock_on_th
     assert not computed.visit_early
 
 
-def test_without_a_risk_the_visit_may_be_whenever_it_is(library: Library) -> None:
+def test_without_a_risk_the_visit_may_be_at_any_time(library: Library) -> None:
     computed = dates(library, "short-arm-cast", "fiberglass", visit="2026-12-09T09:00")
     assert (computed.visit_early, computed.early_from, computed.early_until) == (False, None, None)
 
@@ -201,7 +201,7 @@ def test_without_a_risk_the_visit_may_be_whenever_it_is(library: Library) -> Non
         ("short-arm-cast", "plaster-rolled", "sling", "raise_hours"),
     ],
 )
-def test_a_figure_that_a_date_needs_and_nobody_has_is_refused_by_name(
+def test_a_missing_figure_that_a_date_needs_is_refused_by_name(
     library: Library, device: str, material: str, option: str, figure: str
 ) -> None:
     figures = {name: value for name, value in library.figures.items() if name != figure}
@@ -210,7 +210,7 @@ def test_a_figure_that_a_date_needs_and_nobody_has_is_refused_by_name(
     assert refused.value.problems[0].fault is Fault.MISSING_KEY
 
 
-def test_a_figure_in_no_unit_of_time_makes_no_date(library: Library) -> None:
+def test_a_figure_without_a_unit_of_time_is_refused_for_a_date(library: Library) -> None:
     wrong: Figure = replace(library.figures["raise_hours"], unit="count")
     with pytest.raises(Refused, match="'raise_hours' in minutes, hours, days or weeks"):
         schedule(chosen(library, "short-arm-cast", "fiberglass"), {**library.figures, "raise_hours": wrong}, MENTIONED)

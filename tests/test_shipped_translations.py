@@ -1,4 +1,4 @@
-"""The translations that come with the program: each reads as a PO file, is up to date, and is guarded by the checks."""
+"""Tests of the shipped translations: each is a valid PO file, up to date, and sound."""
 
 from __future__ import annotations
 
@@ -26,8 +26,8 @@ def shipped(checkout: Path, tag: str) -> Messages:
 
 
 @pytest.mark.parametrize("tag", TAGS)
-def test_the_file_is_as_extraction_writes_it(checkout: Path, library: Library, tag: str) -> None:
-    """So a changed English sentence is noticed here, not by a patient's blocked sheet."""
+def test_the_file_is_as_update_po_writes_it(checkout: Path, library: Library, tag: str) -> None:
+    """A changed English sentence fails here, not at the desk."""
     text = text_of(checkout, tag)
     assert update_po(text, messages_of(arrange_all(library)), LANGUAGES[tag]) == text
 
@@ -44,8 +44,8 @@ def test_nearly_every_dangerous_mutation_of_a_shipped_sentence_is_caught(checkou
     mutants = [
         (entry, mutant)
         for entry in shipped(checkout, tag).entries.values()
-        for found in mutations(tag, entry.translation).values()
-        for mutant in found
+        for changed in mutations(tag, entry.translation).values()
+        for mutant in changed
     ]
     passed = [mutant for entry, mutant in mutants if not unsafe(entry.message, mutant, tag, entry.reviewed)]
     assert len(mutants) > 100

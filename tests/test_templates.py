@@ -1,4 +1,4 @@
-"""Templates are read once, and parts that many pages share are rendered once for equal arguments."""
+"""Tests that templates are read once, and that parts shared by pages are rendered once for equal arguments."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def write_templates(folder: Path, page: str = PAGE, macros: str = MACROS) -> Pat
 
 
 def new_tuple(*words: str) -> tuple[str, ...]:
-    """The words as a tuple that is no constant of this module."""
+    """The words as a new tuple, not a constant of this module."""
     return words
 
 

@@ -1,4 +1,4 @@
-"""A sheet in a language: all of its messages sound or none of it, and every value as the language writes it."""
+"""Tests of translated sheets: every message sound or the sheet refused, and every value as the language writes it."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def english_edition(world: Library) -> str:
 
 
 def spanish(sheet: PatientSheet, changed: Mapping[str, str] | None = None) -> Messages:
-    """Stand-ins that keep each message's braces and negations, as a sound translation would."""
+    """Fake translations with each message's braces and negations, which pass the checks."""
     entries = {}
     for line, text in enumerate(sheet.full.messages, 1):
         fake = text.replace("Do not", "No").replace("same day", "mismo día")
@@ -65,13 +65,13 @@ def test_english_is_its_own_translation(world: Library) -> None:
     assert not translated.draft_language
 
 
-def test_every_message_of_a_sheet_is_spoken_in_its_language(world: Library) -> None:
+def test_every_message_of_a_sheet_is_translated(world: Library) -> None:
     sheet = arm_sheet(world)
     translated = translate(sheet, ES, spanish(sheet), world.clinic, Approvals())
     assert all(translated.translation(text).endswith("(es)") for text in sheet.texts())
 
 
-def test_every_bad_sentence_is_named_with_its_line_and_none_of_the_sheet_is_spoken(world: Library) -> None:
+def test_every_unsound_sentence_is_reported_with_its_line_and_the_sheet_is_refused(world: Library) -> None:
     sheet = arm_sheet(world)
     messages = spanish(
         sheet, {"Raise your arm.": "No levante el brazo.", "wrist": "", "Ice on the cast: {ice_minutes}.": "Hielo."}
@@ -86,7 +86,7 @@ def test_every_bad_sentence_is_named_with_its_line_and_none_of_the_sheet_is_spok
     assert all(problem.where and problem.where.line for problem in refused.value.problems)
 
 
-def test_a_problem_of_the_whole_file_is_told_once(world: Library) -> None:
+def test_a_problem_of_the_whole_file_is_reported_once(world: Library) -> None:
     sheet = arm_sheet(world)
     with pytest.raises(Refused) as refused:
         translate(sheet, ES, Messages("", {}, tuple(spanish(sheet, {}).faults("absent"))), world.clinic, Approvals())
@@ -99,7 +99,7 @@ def test_without_translations_of_its_language_a_sheet_is_refused(world: Library,
         translate(arm_sheet(world), ES, messages, world.clinic, Approvals())
 
 
-def test_a_value_nobody_knows_is_refused_with_the_place_of_its_text(tmp_path: Path) -> None:
+def test_an_unknown_value_is_refused_with_the_place_of_its_text(tmp_path: Path) -> None:
     """A splint that holds nothing cannot fill a list of held parts."""
     care = FILES["advice/care.md"] + "- Keep still: {held_parts}.\n"
     device = FILES["devices/arm-cast.md"].replace("holds: [wrist]", "holds: []")
@@ -108,7 +108,7 @@ def test_a_value_nobody_knows_is_refused_with_the_place_of_its_text(tmp_path: Pa
         english(world)
 
 
-def test_dates_lists_phones_and_hours_stand_among_the_values(world: Library) -> None:
+def test_dates_lists_phones_and_hours_are_among_the_values(world: Library) -> None:
     values = {name: value.text.replace("\u00a0", " ") for name, value in english(world).values.items()}
     assert values.pop("moving_parts").startswith("shoulder, elbow, thumb, ")
     assert values.pop("tips").startswith("thumb, ")
@@ -213,7 +213,7 @@ def test_the_edition_changes_with_every_word_translation_and_figure_and_with_not
     assert english_edition(world) != english_edition(other_word)
 
 
-def test_a_sheet_bears_the_edition_of_the_page_its_code_leads_to_whatever_is_true_of_the_patient(world: Library) -> None:
+def test_a_sheet_has_the_edition_of_its_phone_page_whatever_is_true_of_the_patient(world: Library) -> None:
     plain = arm_sheet(world)
     numb = sheet_of(world, replace(plain.choices, options=(world.options["numb"],)))
     assert list(numb.texts()) != list(plain.texts())
@@ -225,14 +225,14 @@ def test_a_sheet_bears_the_edition_of_the_page_its_code_leads_to_whatever_is_tru
     assert len(editions) == 1
 
 
-def test_a_sentence_that_waits_only_on_the_page_keeps_the_sheet_back_too(world: Library) -> None:
+def test_a_sheet_is_refused_when_only_its_phone_page_has_an_untranslated_sentence(world: Library) -> None:
     sheet = arm_sheet(world)
     with pytest.raises(Refused) as refused:
         translate(sheet, ES, spanish(sheet, {"Do not use ice.": ""}), world.clinic, Approvals())
     assert [problem.fault for problem in refused.value.problems] == [Fault.UNTRANSLATED]
 
 
-def test_an_edition_is_six_characters_that_are_not_taken_for_one_another(world: Library) -> None:
+def test_an_edition_is_six_characters_that_are_not_confused_on_paper(world: Library) -> None:
     code = english(world).edition
     assert len(code) == 6
     assert set(code) <= set(EDITION_CHARACTERS)

@@ -1,4 +1,4 @@
-"""Verifying a published site against what a real web server says, under a sub-path."""
+"""Tests of verifying a published site on a real web server, under a sub-path."""
 
 from __future__ import annotations
 
@@ -33,14 +33,14 @@ def served(site: Path, work: Path, extra: str | None = None) -> Comparison:
         return verify(host.address, site)
 
 
-def test_a_true_copy_under_a_sub_path_has_nothing_wrong(published: Path, tmp_path: Path) -> None:
+def test_an_exact_copy_under_a_sub_path_has_no_problem(published: Path, tmp_path: Path) -> None:
     comparison = served(published, tmp_path / "nginx")
 
     assert (comparison.differences, comparison.advice) == ((), ())
     assert comparison.equal > 15
 
 
-def test_every_file_that_differs_is_named_with_what_to_do(published: Path, tmp_path: Path) -> None:
+def test_every_file_that_differs_is_reported_with_advice(published: Path, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
     shutil.copytree(published, copy)
     (copy / path_of("short-arm-cast", "fiberglass") / "index.html").write_text("somebody else's page")
@@ -55,14 +55,14 @@ def test_every_file_that_differs_is_named_with_what_to_do(published: Path, tmp_p
     assert {problem.fault for problem in comparison.differences} == {Fault.NOT_SERVED, Fault.CHANGED_SINCE}
 
 
-def test_a_host_that_leads_on_elsewhere_is_not_followed(published: Path, tmp_path: Path) -> None:
+def test_redirects_are_not_followed(published: Path, tmp_path: Path) -> None:
     comparison = served(published, tmp_path / "nginx", "return 302 https://elsewhere.example/;")
 
     assert comparison.equal == 0
     assert {problem.subject for problem in comparison.differences} == {("https://elsewhere.example/",)}
 
 
-def test_a_host_that_forgets_headers_and_compression_is_advised(published: Path, tmp_path: Path) -> None:
+def test_missing_headers_and_compression_are_reported_as_advice(published: Path, tmp_path: Path) -> None:
     comparison = served(published, tmp_path / "nginx", "gzip off; add_header Set-Cookie a=b;")
 
     assert comparison.differences == ()
@@ -74,7 +74,7 @@ def test_a_host_that_forgets_headers_and_compression_is_advised(published: Path,
     assert policy.allowed == (f"Content-Security-Policy: {HEADERS['Content-Security-Policy']}",)
 
 
-def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Path, tmp_path: Path) -> None:
+def test_a_wrong_type_is_reported_since_browsers_then_refuse_the_file(published: Path, tmp_path: Path) -> None:
     comparison = served(published, tmp_path / "nginx", "types { } default_type text/plain;")
 
     scripts = [problem for problem in comparison.differences if problem.where and problem.where.path.endswith("worker.js")]
@@ -82,13 +82,13 @@ def test_a_wrong_type_is_told_since_browsers_then_refuse_the_file(published: Pat
     assert {problem.allowed for problem in scripts} == {("text/javascript", "application/javascript")}
 
 
-def test_what_only_hosts_read_need_not_be_served(published: Path, tmp_path: Path) -> None:
+def test_files_for_hosts_need_not_be_served(published: Path, tmp_path: Path) -> None:
     refusing = "location = /care/sheets/_headers { return 404; }"
 
     assert served(published, tmp_path / "nginx", f"{HARDENED} {refusing}").differences == ()
 
 
-def test_another_content_of_the_same_length_is_told(published: Path, tmp_path: Path) -> None:
+def test_another_content_of_the_same_length_is_reported(published: Path, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
     shutil.copytree(published, copy)
     page = copy / path_of("short-arm-cast", "fiberglass") / "index.html"
@@ -102,14 +102,14 @@ def test_another_content_of_the_same_length_is_told(published: Path, tmp_path: P
 SCRIPTS = "types {{ text/html html; image/svg+xml svg; text/plain txt; {} }} default_type {};"
 
 
-def test_the_older_name_of_a_scripts_type_is_as_good(published: Path, tmp_path: Path) -> None:
+def test_the_older_name_of_a_scripts_type_is_accepted(published: Path, tmp_path: Path) -> None:
     """RFC 9239, section 6: application/javascript is an alias of text/javascript."""
     older = SCRIPTS.format("application/javascript js;", "application/octet-stream")
 
     assert served(published, tmp_path / "nginx", older).differences == ()
 
 
-def test_a_file_served_without_any_type_is_told_since_browsers_then_refuse_a_script(published: Path, tmp_path: Path) -> None:
+def test_a_file_served_without_a_type_is_reported_since_browsers_then_refuse_a_script(published: Path, tmp_path: Path) -> None:
     found = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).differences
 
     assert {problem.fault for problem in found} == {Fault.SERVED_OTHERWISE}
@@ -117,7 +117,7 @@ def test_a_file_served_without_any_type_is_told_since_browsers_then_refuse_a_scr
     assert len(found) > 2
 
 
-def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: Path) -> None:
+def test_a_reply_that_is_not_http_is_reported_as_no_answer(published: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as listening:
 
         def answer() -> None:
@@ -133,7 +133,7 @@ def test_what_answers_in_no_language_of_the_web_is_told_as_no_answer(published: 
     assert (problem.fault, "220 mail.example" in problem.subject[0]) == (Fault.NOT_SERVED, True)
 
 
-def test_progress_counts_every_file_that_was_asked_for(published: Path, tmp_path: Path) -> None:
+def test_progress_counts_every_requested_file(published: Path, tmp_path: Path) -> None:
     heard: list[tuple[int, int]] = []
     with nginx(published, tmp_path / "nginx") as host:
         comparison = verify(host.address, published, progress=lambda done, of: heard.append((done, of)))
@@ -141,7 +141,7 @@ def test_progress_counts_every_file_that_was_asked_for(published: Path, tmp_path
     assert heard == [(number, comparison.equal) for number in range(1, comparison.equal + 1)]
 
 
-def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path) -> None:
+def test_an_unreachable_host_is_reported_once_and_not_tried_again(published: Path) -> None:
     comparison = verify("http://127.0.0.1:9/", published)  # the discard port, where nothing listens
 
     assert comparison.equal == 0
@@ -151,7 +151,7 @@ def test_a_host_that_is_not_there_is_told_once_and_asked_no_more(published: Path
     assert "Connection refused" in problem.subject[0]
 
 
-def test_a_packed_answer_that_cannot_be_unpacked_is_one_that_does_not_answer(published: Path) -> None:
+def test_an_answer_that_cannot_be_decompressed_is_reported_as_no_answer(published: Path) -> None:
     def broken(asked: SimpleHTTPRequestHandler) -> None:
         asked.send_response(200)
         asked.send_header("Content-Encoding", "gzip")
@@ -178,7 +178,7 @@ def test_a_packed_answer_that_cannot_be_unpacked_is_one_that_does_not_answer(pub
         "http://care example.org/",
     ],
 )
-def test_what_is_no_address_of_a_site_is_refused(published: Path, address: str) -> None:
+def test_an_invalid_address_of_a_site_is_refused(published: Path, address: str) -> None:
     with pytest.raises(Refused) as refused:
         verify(address, published)
 
@@ -190,7 +190,7 @@ def test_a_folder_nothing_was_published_to_is_refused(tmp_path: Path) -> None:
         verify("http://127.0.0.1:9/", tmp_path)
 
 
-def test_the_command_says_each_thing_once_and_where_the_sheets_lead_instead(
+def test_the_command_reports_each_problem_once_and_the_address_on_the_sheets(
     shell: Shell, published: Path, tmp_path: Path
 ) -> None:
     copy = tmp_path / "copy"

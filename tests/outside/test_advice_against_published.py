@@ -1,4 +1,4 @@
-"""Tiers, and advice that no sheet may give, beside what is published. Each test names its source."""
+"""Tests of tiers, and of advice that no sheet may give, against publications. Each test names its source."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ BOAST = "British Orthopaedic Association, compartment syndrome of the limbs, 201
 
 @pytest.fixture(scope="module")
 def sheets(library: Library) -> tuple[FullSheet, ...]:
-    """Everything that can stand on any sheet, in the words of its device."""
+    """The full sheet of every device in every material."""
     return arrange_all(library)
 
 
@@ -40,8 +40,8 @@ def test_signs_of_a_limb_too_tight_mean_go_now_on_every_sheet(sheets: tuple[Full
     assert all(tiers_of(sheet, fact) for sheet in sheets)
 
 
-def test_pain_leads_the_signs_to_go_now(sheets: tuple[FullSheet, ...]) -> None:
-    """Pain comes early; pallor, cold and lost movement come late (the same standard)."""
+def test_pain_is_first_of_the_signs_to_go_now(sheets: tuple[FullSheet, ...]) -> None:
+    """Pain comes early; pallor, cold and loss of movement come late (the same standard)."""
     for sheet in sheets:
         (signs,) = [group.signs for group in sheet.groups if group.tier is Tier.GO_NOW]
         assert "pain_out_of_proportion" in signs[0].item.covers, sheet.device.id
@@ -61,8 +61,8 @@ def test_chest_signs_mean_the_emergency_number_on_every_leg_sheet(sheets: tuple[
         assert tiers_of(sheet, "chest_signs") == expected, sheet.device.id
 
 
-def test_clot_signs_ask_nothing_first_so_that_every_leg_patient_is_told_them(sheets: tuple[FullSheet, ...]) -> None:
-    """The age line differs between sources (50 or 60 years), so no patient is left out by one."""
+def test_clot_signs_have_no_condition_so_that_every_leg_patient_reads_them(sheets: tuple[FullSheet, ...]) -> None:
+    """The age limit differs between sources (50 or 60 years), so none excludes a patient."""
     for sheet in sheets:
         signs = [entry for group in sheet.groups for entry in group.signs]
         assert not any(entry.condition for entry in signs if {"calf_signs", "chest_signs"} & set(entry.item.covers))
@@ -99,7 +99,7 @@ FORBIDDEN = {
 
 
 def tells_to(what: str, sentence: str) -> bool:
-    """Whether a sentence speaks of something forbidden without forbidding it."""
+    """Whether a sentence mentions something forbidden without forbidding it."""
     return bool(FORBIDDEN[what].search(sentence)) and not NEGATED.search(sentence)
 
 
@@ -118,7 +118,7 @@ def tells_to(what: str, sentence: str) -> bool:
         ("loosening it", "Loosen the cast if it feels tight."),
     ],
 )
-def test_the_scan_sees_what_it_is_for(what: str, sentence: str) -> None:
+def test_the_scan_detects_forbidden_advice(what: str, sentence: str) -> None:
     assert tells_to(what, sentence)
 
 
@@ -131,7 +131,7 @@ def test_the_scan_sees_what_it_is_for(what: str, sentence: str) -> None:
         ("taking it off", "Wipe the splint with cool soapy water and dry it."),
     ],
 )
-def test_the_scan_lets_a_warning_pass(what: str, sentence: str) -> None:
+def test_the_scan_accepts_a_warning(what: str, sentence: str) -> None:
     assert not tells_to(what, sentence)
 
 
@@ -145,13 +145,13 @@ def sentences_of(sheet: FullSheet) -> Iterator[tuple[Conditional[Sign] | Conditi
 
 
 @pytest.mark.parametrize("what", ["heat to dry", "trust in a pulse", "ice on skin", "trimming or filing"])
-def test_no_sheet_tells_of(sheets: tuple[FullSheet, ...], what: str) -> None:
+def test_no_sheet_mentions(sheets: tuple[FullSheet, ...], what: str) -> None:
     scanned = [sentence for sheet in sheets for _, sentence in sentences_of(sheet)]
     assert len(scanned) > 1000
     assert {sentence for sentence in scanned if tells_to(what, sentence)} == set()
 
 
-def test_no_sheet_tells_to_take_off_what_only_staff_take_off_but_a_semi_rigid_cast_on_its_date(
+def test_no_sheet_advises_removal_of_what_only_staff_take_off_but_a_semi_rigid_cast_on_its_date(
     library: Library, sheets: tuple[FullSheet, ...]
 ) -> None:
     """NHS soft cast leaflets (Fife, Dorset, North Cumbria, East Kent): at home only semi-rigid, only on the date told."""
@@ -164,7 +164,7 @@ def test_no_sheet_tells_to_take_off_what_only_staff_take_off_but_a_semi_rigid_ca
                     assert sheet.material.family == "semi-rigid"
 
 
-def test_no_sheet_tells_to_loosen_a_cast_and_a_splints_wrap_only_where_staff_ticked_it(sheets: tuple[FullSheet, ...]) -> None:
+def test_no_sheet_advises_loosening_a_cast_and_a_splints_wrap_only_where_staff_ticked_it(sheets: tuple[FullSheet, ...]) -> None:
     """AAOS as reported; Leeds; Queen's University: never a cast. US leaflets: the soft wrap of a splint.
 
     A brace that may come off may be loosened.
@@ -191,8 +191,8 @@ def test_ice_is_always_in_a_bag_with_a_cloth_between(library: Library) -> None:
         assert "Never put ice on bare skin." in words
 
 
-def test_a_sheet_that_says_when_weight_may_start_was_given_an_order(sheets: tuple[FullSheet, ...]) -> None:
-    """South Yorkshire: no walking on a cast without an order. No weight text stands outside a weight order's condition."""
+def test_only_a_sheet_with_a_weight_order_states_when_weight_may_start(sheets: tuple[FullSheet, ...]) -> None:
+    """South Yorkshire: no walking on a cast without an order. Every text about weight has a weight order in its condition."""
     for sheet in sheets:
         for section in sheet.sections:
             for entry in section.passages:

@@ -1,4 +1,4 @@
-"""Values keep their order on a right-to-left line: the Unicode Bidirectional Algorithm (UAX #9) as python-bidi runs it."""
+"""Tests of the order of values on a right-to-left line, by the Unicode Bidirectional Algorithm (UAX #9) of python-bidi."""
 
 from __future__ import annotations
 
@@ -21,18 +21,18 @@ _INVISIBLE = re.compile("[\u2066-\u2069]")
 
 
 def shown(line: str) -> str:
-    """What stands on paper from left to right."""
+    """The characters on paper from left to right."""
     return _INVISIBLE.sub("", get_display(line, base_dir="R"))
 
 
 def isolated(value: Value) -> str:
-    """As `<bdi>` sets a value apart: with its direction, or by its first strong letter."""
+    """The value isolated as by `<bdi>`: with its direction, or by its first strong letter."""
     start = {Direction.LTR: LRI, Direction.RTL: RLI, None: FSI}[value.direction]
     return f"اتصل: {start}{value.text}{PDI} الآن."
 
 
 def from_the_right(visual: str) -> list[str]:
-    """The words of a line as an Arabic reader meets them, right to left; letters inside a word put back in order."""
+    """The words of a line from right to left, as an Arabic reader reads them, with the letters of each in logical order."""
     return [word if re.search(r"[\d°A-Z]", word) else word[::-1] for word in reversed(visual.split())]
 
 

@@ -1,4 +1,4 @@
-"""Dates against a table of CLDR's long dates, and against what makes a printed date safe to read."""
+"""Tests of dates against a table of CLDR's long dates, and of what makes a printed date unambiguous."""
 
 from __future__ import annotations
 
@@ -43,14 +43,14 @@ def test_long_dates_are_those_of_the_table(locale: str, expected: str) -> None:
 
 
 @pytest.mark.parametrize(("locale", "long"), LONG_DATES.items())
-def test_our_dates_hold_the_day_and_month_of_the_table_and_the_weekday(locale: str, long: str) -> None:
-    ours = day_in_words(DAY, locale)
+def test_dates_have_the_day_and_month_of_the_table_and_the_weekday(locale: str, long: str) -> None:
+    written = day_in_words(DAY, locale)
     if locale not in ("zh_Hans", "ko", "vi"):  # there the month is a number with the word for month
-        assert max((word.strip(",،.") for word in long.split() if "2026" not in word), key=len) in ours
-    assert "4" in ours
+        assert max((word.strip(",،.") for word in long.split() if "2026" not in word), key=len) in written
+    assert "4" in written
     names = get_day_names("abbreviated", "format", locale), get_day_names("abbreviated", "stand-alone", locale)
-    assert any(name[calendar.WEDNESDAY] in ours for name in names)
-    assert "2026" not in ours
+    assert any(name[calendar.WEDNESDAY] in written for name in names)
+    assert "2026" not in written
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_no_date_of_a_year_is_numbers_alone_or_like_another_day_or_in_other_digi
 
 
 def test_the_wall_clock_is_shown_on_both_sides_of_a_clock_change() -> None:
-    """US summer time ended on 1 November 2026 at 2:00 (the tz database): 72 hours on, the wall clock says an hour less."""
+    """US summer time ended on 1 November 2026 at 2:00 (the tz database): 72 hours later, the wall clock shows an hour less."""
     zone = ZoneInfo("America/New_York")
     applied = datetime(2026, 10, 30, 14, 30, tzinfo=zone)
     dry = (applied.astimezone(UTC) + timedelta(hours=72)).astimezone(zone)
@@ -86,7 +86,7 @@ def test_the_wall_clock_is_shown_on_both_sides_of_a_clock_change() -> None:
 
 
 def test_haitian_creole_has_french_day_names_in_cldr_so_it_may_not_be_offered_from_this_data() -> None:
-    """Known defect of CLDR's data for 'ht'; a language whose day names are another's must bring its own."""
+    """Known defect of CLDR's data for 'ht'; a language with the day names of another needs its own data."""
     assert get_day_names("wide", locale="ht") == get_day_names("wide", locale="fr")
     names = [tuple(get_day_names("wide", locale=language.locale).values()) for language in LANGUAGES.values()]
     french = tuple(get_day_names("wide", locale="fr").values())

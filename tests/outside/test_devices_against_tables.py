@@ -1,4 +1,4 @@
-"""Our devices beside published tables: extents, what is held, first visit, time in it. Each row names its source."""
+"""Tests of devices against published tables: extent, parts held, first visit, time in it. Each row names its source."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ FOUR_FINGERS = frozenset(FINGERS)
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One cell of a published table: the device, the words of the table, the value we read in them, and the source."""
+    """One cell of a published table: the device, the words of the table, the value they mean, and the source."""
 
     device: str
     statement: str
@@ -111,17 +111,17 @@ ALL_ROWS = (*FIRST_VISIT_DAYS, *WEEKS, *HOLDS, *EXTENTS, *REMOVAL)
 
 
 @pytest.mark.parametrize("row", FIRST_VISIT_DAYS, ids=str)
-def test_the_first_visit_is_when_the_table_says(library: Library, row: Row) -> None:
+def test_the_first_visit_is_that_of_the_table(library: Library, row: Row) -> None:
     assert library.devices[row.device].first_visit_days == row.value, row.source
 
 
 @pytest.mark.parametrize("row", WEEKS, ids=str)
-def test_the_time_in_it_is_what_the_table_says(library: Library, row: Row) -> None:
+def test_the_time_in_the_device_is_that_of_the_table(library: Library, row: Row) -> None:
     assert library.devices[row.device].weeks == row.value, row.source
 
 
 @pytest.mark.parametrize("row", HOLDS, ids=str)
-def test_it_holds_what_the_table_says_and_nothing_held_is_to_be_moved(library: Library, row: Row) -> None:
+def test_it_holds_the_parts_of_the_table_and_no_held_part_is_to_be_moved(library: Library, row: Row) -> None:
     device = library.devices[row.device]
 
     assert frozenset(device.held) == row.value, row.source
@@ -129,7 +129,7 @@ def test_it_holds_what_the_table_says_and_nothing_held_is_to_be_moved(library: L
 
 
 @pytest.mark.parametrize("row", EXTENTS, ids=str)
-def test_it_reaches_from_and_to_the_landmarks_nearest_to_the_table(library: Library, row: Row) -> None:
+def test_it_begins_and_ends_at_the_landmarks_nearest_to_the_table(library: Library, row: Row) -> None:
     device = library.devices[row.device]
 
     assert (device.start, device.end) == row.value, row.source
@@ -140,7 +140,7 @@ def test_it_comes_off_at_home_only_as_the_source_allows(library: Library, row: R
     assert library.devices[row.device].removal is row.value, row.source
 
 
-def test_a_row_from_memory_is_never_the_only_ground_for_a_device() -> None:
+def test_a_row_from_memory_is_never_the_only_source_for_a_device() -> None:
     sourced = {row.device for row in ALL_ROWS if row.source != MEMORY}
 
     assert {row.device for row in ALL_ROWS} == sourced

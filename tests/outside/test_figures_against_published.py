@@ -1,4 +1,4 @@
-"""Every clinical number beside what is published. Each row names its source.
+"""Tests of every clinical number against publications. Each row names its source.
 
 Rows marked MEMORY were not read in a source; a figure that has no other ground says so in content/figures.yaml.
 """
@@ -131,7 +131,7 @@ def test_the_range_a_clinic_may_choose_from_is_no_wider_than_the_sources(library
     assert least <= low <= high <= most
 
 
-def test_only_the_early_visit_rests_on_memory_alone(library: Library) -> None:
+def test_only_the_early_visit_is_from_memory_alone(library: Library) -> None:
     assert [name for name in library.figures if not rows_of(name, read=True)] == ["early_visit_hours"]
 
 
@@ -148,12 +148,12 @@ def test_only_the_early_visit_rests_on_memory_alone(library: Library) -> None:
         ("mallet_weeks", 6, 8),  # South Tees, Yeovil
     ],
 )
-def test_where_sources_differ_the_sheet_takes_the_careful_one(library: Library, name: str, low: float, high: float) -> None:
+def test_where_sources_differ_the_sheet_has_the_careful_value(library: Library, name: str, low: float, high: float) -> None:
     assert (library.figures[name].low, library.figures[name].high) == (low, high)
 
 
 def test_no_clinic_can_choose_more_than_twenty_minutes_of_ice(library: Library) -> None:
-    """The cap of the strictest leaflet read (Royal Cornwall); 30 minutes stand in no source that was read."""
+    """The cap of the strictest leaflet read (Royal Cornwall); no source that was read gives 30 minutes."""
     assert library.figures["ice_minutes"].published[1] == 20
 
 

@@ -1,4 +1,4 @@
-"""The scripts of phone pages against the language that old phones speak."""
+"""Tests that old phones can parse the scripts of phone pages."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ def read(script: str) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.mark.parametrize("script", SCRIPTS, ids=lambda path: path.name)
-def test_no_script_asks_for_a_newer_language_than_that_of_2017(script: Path) -> None:
-    found = read(script.read_text(encoding="utf-8"))
-    assert (found.returncode, found.stderr) == (0, "")
+def test_no_script_needs_a_newer_language_than_that_of_2017(script: Path) -> None:
+    result = read(script.read_text(encoding="utf-8"))
+    assert (result.returncode, result.stderr) == (0, "")
 
 
 @pytest.mark.parametrize("newer", ["a?.b", "a ?? b", "try { a() } catch { b() }", "a ||= b", "1_000"])
-def test_the_reader_refuses_what_came_later(newer: str) -> None:
+def test_the_parser_refuses_later_syntax(newer: str) -> None:
     assert read(newer).returncode != 0

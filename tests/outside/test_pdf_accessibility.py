@@ -1,4 +1,4 @@
-"""The printed PDF for people who hear it or see little: two PDF/UA checkers, and what ISO 14289-1 and clear print ask."""
+"""Tests of the printed PDF for people who hear it or see little: two PDF/UA checkers, ISO 14289-1 and clear print."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def tags(copy: Copy) -> list[str]:
 
 
 @pytest.mark.parametrize("copy", SOME_COPIES, ids=str)
-def test_the_checker_that_reads_aloud_finds_no_fault(copy: Copy, tmp_path: Path) -> None:
+def test_the_screen_reader_checker_finds_no_fault(copy: Copy, tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(pdf(copy))
 
@@ -71,7 +71,7 @@ def test_the_conformance_checker_finds_no_fault(copy: Copy, tmp_path: Path) -> N
     assert {outcome.rule_id for outcome in report.outcomes if outcome.skipped_reason} <= {"UA-14-001"}
 
 
-def test_both_checkers_notice_a_picture_without_words(tmp_path: Path) -> None:
+def test_both_checkers_report_a_picture_without_words(tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     with opened(COPIES[0]) as file:
         for element in elements(file.Root.StructTreeRoot):
@@ -139,7 +139,7 @@ def test_fonts_are_embedded_readable_and_only_the_languages_own(copy: Copy) -> N
 
 
 @each_copy
-def test_no_letter_is_smaller_than_the_size_promised(copy: Copy) -> None:
+def test_no_letter_is_smaller_than_the_minimum(copy: Copy) -> None:
     # 12 pt: RNIB clear print. 18 pt: American Council of the Blind.
     least = {Size.REGULAR: 12, Size.LARGE: 18}[copy.size]
     assert min(glyph.size for side in sides(copy) for glyph in side.glyphs) >= least - 0.01

@@ -1,4 +1,4 @@
-"""Lines and fills of the pictures keep the contrast WCAG 2.2 asks of graphics: success criterion 1.4.11, 3:1.
+"""Tests of the contrast of lines and fills in pictures: WCAG 2.2, success criterion 1.4.11, requires 3:1 for graphics.
 
 The formula is WCAG's relative luminance and contrast ratio; the first test checks it against published ratios.
 """

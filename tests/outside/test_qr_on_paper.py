@@ -1,4 +1,4 @@
-"""The code on the printed page: rasterised by Poppler, read by ZXing and ZBar, measured in pixels."""
+"""Tests of the QR code on the printed page: rendered by Poppler, read by ZXing and ZBar, measured in pixels."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def by_zbar(image: Image.Image) -> list[str]:
 @each_form
 @pytest.mark.parametrize("dpi", [150, 300])
 @pytest.mark.parametrize("read", [by_zxing, by_zbar])
-def test_the_page_holds_one_code_and_it_is_the_sheets_address(
+def test_the_page_has_one_code_and_it_is_the_sheets_address(
     copy: Copy, dpi: int, read: Callable[[Image.Image], list[str]]
 ) -> None:
     assert read(raster(copy, dpi)) == [copy.address]
@@ -76,7 +76,7 @@ class Symbol:
 
 @cache
 def symbol(copy: Copy) -> Symbol:
-    """Grown from where the decoder saw it to its outermost dark pixels: its edges are the corner marks' edges."""
+    """The square from the place that the decoder reports to the outermost dark pixels, the edges of the corner marks."""
     page = np.asarray(raster(copy, 300))
     (barcode,) = zxingcpp.read_barcodes(raster(copy, 300), formats=QR)
     seen = barcode.position
@@ -133,6 +133,6 @@ def test_two_patients_with_the_same_choices_on_other_days_get_the_same_code() ->
 
 
 @each_copy
-def test_the_address_tells_no_date_no_phone_number_and_no_number_of_a_patient(copy: Copy) -> None:
+def test_the_address_has_no_date_no_phone_number_and_no_number_of_a_patient(copy: Copy) -> None:
     assert not re.search(r"\d{6}", copy.address)
     assert not re.search(r"20\d\d|11.?25|555", copy.address)

@@ -1,4 +1,4 @@
-"""QR symbols against ISO/IEC 18004: its worked example, its capacities, and an encoder that is not the one we use."""
+"""Tests of QR symbols against ISO/IEC 18004: its worked example, its capacities, and another encoder."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ _PIECES = re.compile(f"[{_ALPHANUMERIC}]+|[^{_ALPHANUMERIC}]+")
 
 
 def pieces(text: str) -> list[tuple[str, int]]:
-    """Runs of the text with the leanest mode that holds each, alphanumeric or byte (ISO/IEC 18004, table 5)."""
+    """Runs of the text with the smallest mode for each, alphanumeric or byte (ISO/IEC 18004, table 5)."""
     return [
         (piece, MODE_ALPHANUMERIC if re.fullmatch(f"[{_ALPHANUMERIC}]+", piece) else MODE_BYTE)
         for piece in _PIECES.findall(text)
@@ -69,7 +69,7 @@ def pieces(text: str) -> list[tuple[str, int]]:
 
 
 def bits(text: str, version: int) -> int:
-    """What the text takes: 4 bits of mode, the count, then 11 bits for two characters or 8 for a byte (7.4, table 3)."""
+    """The bits of the text: 4 bits of mode, the count, then 11 bits for two characters or 8 for a byte (7.4, table 3)."""
     total = 0
     for piece, mode in pieces(text):
         if mode == MODE_ALPHANUMERIC:
@@ -89,7 +89,7 @@ def version_of(matrix: Sequence[Sequence[bool]]) -> int:
 
 
 def level_of(matrix: Sequence[Sequence[bool]]) -> str:
-    """The level that the symbol itself states, beside its upper left corner mark (figure 25)."""
+    """The level given in the symbol itself, next to its upper left corner mark (figure 25)."""
     cells = [*((8, x) for x in (0, 1, 2, 3, 4, 5, 7, 8)), *((y, 8) for y in (7, 5, 4, 3, 2, 1, 0))]
     return FORMAT_MASK_2["".join("01"[matrix[y][x]] for y, x in cells)]
 
@@ -116,7 +116,7 @@ def sample() -> list[str]:
     return addresses
 
 
-def test_the_encoder_makes_the_standards_worked_example_bit_for_bit() -> None:
+def test_the_encoder_gives_the_standards_worked_example_bit_for_bit() -> None:
     symbol = qrcode.QRCode(error_correction=ERROR_CORRECT_M, border=QUIET_ZONE, mask_pattern=2)
     symbol.add_data(QRData(b"01234567", mode=cast("Literal[1]", MODE_NUMBER)), optimize=0)
     symbol.make(fit=True)
@@ -124,15 +124,15 @@ def test_the_encoder_makes_the_standards_worked_example_bit_for_bit() -> None:
     assert drawn([[bool(module) for module in row] for row in symbol.modules]) == ANNEX_I
 
 
-def test_the_other_encoder_makes_the_worked_example_too() -> None:
+def test_the_other_encoder_gives_the_worked_example_too() -> None:
     symbol = segno.make("01234567", error="M", version=1, mask=2, boost_error=False, micro=False)
     assert drawn([[bool(module) for module in row] for row in symbol.matrix]) == ANNEX_I
 
 
 def test_addresses_of_all_devices_give_the_other_encoders_symbols() -> None:
-    ours = {text: qr_matrix(text) for text in sample()}
-    assert len(ours) > 80
-    assert {t: drawn(m) for t, m in ours.items()} == {t: segnos(t, level_of(m), version_of(m)) for t, m in ours.items()}
+    matrices = {text: qr_matrix(text) for text in sample()}
+    assert len(matrices) > 80
+    assert {t: drawn(m) for t, m in matrices.items()} == {t: segnos(t, level_of(m), version_of(m)) for t, m in matrices.items()}
 
 
 # Where the terminator happens to end a codeword, the other encoder adds one of zeros, which 7.4.10 does not; such lengths are
@@ -153,16 +153,16 @@ def test_the_smallest_version_of_the_standard_that_holds_the_address_is_used(tex
 
 
 @pytest.mark.parametrize("text", LENGTHS, ids=len)
-def test_the_stronger_level_is_used_just_where_it_costs_no_version(text: str) -> None:
+def test_the_stronger_level_is_used_where_it_needs_no_larger_version(text: str) -> None:
     free = least_version(text, "Q") == least_version(text, "M")
     assert level_of(qr_matrix(text)) == ("Q" if free else "M")
 
 
-def test_those_lengths_meet_both_levels() -> None:
+def test_the_sampled_lengths_use_both_levels() -> None:
     assert {level_of(qr_matrix(text)) for text in LENGTHS} == {"M", "Q"}
 
 
-def test_the_drawing_holds_the_symbol_with_four_light_modules_around_it() -> None:
+def test_the_drawing_has_the_symbol_with_four_light_modules_around_it() -> None:
     # ISO/IEC 18004, 9.1: a quiet zone of four modules.
     text = sample()[0]
     matrix = qr_matrix(text)
@@ -179,7 +179,7 @@ def test_the_drawing_holds_the_symbol_with_four_light_modules_around_it() -> Non
     assert drawn([row[4:-4] for row in dark[4:-4]]) == drawn(matrix)
 
 
-def test_the_drawings_title_cannot_break_out() -> None:
+def test_the_drawings_title_is_escaped() -> None:
     assert "<title>Code &lt;&amp;</title>" in qr_svg("HTTPS://A.EXAMPLE/", "Code <&")
 
 

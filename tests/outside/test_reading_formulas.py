@@ -55,7 +55,7 @@ def test_smog_by_long_words_in_thirty_sentences(long: int, expected: float) -> N
 
 
 # The published conversion table (McLaughlin; used by the US National Cancer Institute): first and last count of each grade.
-# From memory, so only as a bound: our unrounded grade lies about one from the table's at most.
+# From memory, so only as a bound: the unrounded grade lies about one from the table's at most.
 TABLE = {5: (3, 6), 6: (7, 12), 7: (13, 20), 8: (21, 30), 9: (31, 42), 10: (43, 56), 11: (57, 72), 12: (73, 90)}
 
 
@@ -67,6 +67,6 @@ def test_smog_agrees_with_the_published_conversion_table(table_grade: int, ends:
 
 
 def test_an_independent_program_grades_plain_text_within_a_grade_and_a_half() -> None:
-    """textstat 0.7.8 takes the first pronunciation of a word where we take the shortest, so the two differ a little."""
+    """textstat 0.7.8 counts the first pronunciation of a word, this program the shortest, so the two differ a little."""
     for text in (CAT[0], ARM[0], "The doctor will look at your arm again in a week. Ask about work and about school."):
         assert abs(grade([text]).flesch_kincaid - textstat.flesch_kincaid_grade(text)) <= 1.5

@@ -1,4 +1,4 @@
-"""The order in which the printed file's text is read: Poppler for text and structure, pdfminer for where characters stand."""
+"""Tests of the reading order of the printed file: Poppler for text and structure, pdfminer for the places of characters."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ each_arabic = pytest.mark.parametrize("copy", [copy for copy in ARM_COPIES if co
 
 
 def headings(copy: Copy) -> Iterator[Text]:
-    """As the sheet must be read: danger signs, who to call, what can wait, dates, then care and the staff's part."""
+    """The required order: danger signs, who to call, what can wait, dates, then care and the staff's part."""
     sheet = demo_desk().settle(copy.choices)
     labels, (go_now, same_day, office_hours) = sheet.full.labels, (group.title for group in sheet.groups)
     yield from (
@@ -60,7 +60,7 @@ def test_every_danger_sign_is_read_whole_between_its_heading_and_who_to_call(cop
 
 
 @pytest.mark.parametrize("tag", TAGS)
-def test_the_first_side_reads_the_same_to_who_copies_its_text(tag: str) -> None:
+def test_the_copied_text_of_the_first_side_is_in_reading_order(tag: str) -> None:
     copy = Copy(tag)
     labels = demo_desk().settle(copy.choices).full.labels
     page = words(text(copy))
@@ -84,7 +84,7 @@ def test_the_words_of_the_sheet_can_be_copied_out(copy: Copy) -> None:
 
 @pytest.mark.parametrize("tag", TAGS)
 @pytest.mark.parametrize("number", ["(202) 555-0143", "(202) 555-0178", "911"])
-def test_a_number_to_call_stands_whole_from_left_to_right(tag: str, number: str) -> None:
+def test_a_phone_number_is_unbroken_from_left_to_right(tag: str, number: str) -> None:
     whole = re.compile(rf"(?<![\d-]){re.escape(number)}(?![\d-])")
     assert [line for line in lines_from_the_left(Copy(tag)) if whole.search(line)]
 
@@ -92,12 +92,12 @@ def test_a_number_to_call_stands_whole_from_left_to_right(tag: str, number: str)
 # UAX #9: not isolated, a phone number after Arabic letters would show as 0143-555 (202), a range as 20–15.
 @each_arabic
 @pytest.mark.parametrize("value", ["(202) 555-0143", "(202) 555-0178", "15–20", "5–10", "38 °C (100.4 °F)"])
-def test_numbers_in_an_arabic_line_stand_from_left_to_right(copy: Copy, value: str) -> None:
+def test_numbers_in_an_arabic_line_run_from_left_to_right(copy: Copy, value: str) -> None:
     assert [line for line in lines_from_the_left(copy) if value in line]
 
 
 @each_arabic
-def test_no_number_in_arabic_stands_the_wrong_way_round(copy: Copy) -> None:
+def test_no_number_in_arabic_is_reversed(copy: Copy) -> None:
     page = "\n".join(lines_from_the_left(copy))
     assert not re.search(r"0143-555|0178-555|20–15|10–5|3–2|48–24|F°|C°", page)
 

@@ -1,4 +1,4 @@
-"""HCPCS Level II cast and splint supplies: the 51 codes as CMS lists them (file of April 2020), and the sheets they find.
+"""Tests of HCPCS Level II cast and splint supplies: the 51 codes as CMS lists them (file of April 2020), and their sheets.
 
 Which device a code means is our own reading: no such table is published.
 """
@@ -43,7 +43,7 @@ def supplies(library: Library) -> Mapping[str, Supply]:
     return library.supplies
 
 
-def test_all_51_codes_are_there_and_no_other(supplies: Mapping[str, Supply]) -> None:
+def test_there_are_the_51_codes_and_no_others(supplies: Mapping[str, Supply]) -> None:
     assert sorted(supplies) == [f"Q{number}" for number in range(4001, 4052)]
 
 
@@ -70,7 +70,7 @@ def test_adults_begin_at_eleven_years() -> None:
     assert ADULT_FROM_YEARS == 11
 
 
-def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
+def test_a_code_gives_the_plain_device_first_and_only_materials_of_its_family(
     library: Library, supplies: Mapping[str, Supply]
 ) -> None:
     matches = sheets_for(find_supply(supplies, " q4010 "), library.devices, library.materials)
@@ -80,13 +80,13 @@ def test_a_code_finds_the_plain_device_first_and_only_materials_of_its_family(
     assert {material.family for _, material in matches} == {Family.FIBERGLASS}
 
 
-def test_every_code_with_devices_finds_at_least_one_sheet(library: Library, supplies: Mapping[str, Supply]) -> None:
+def test_every_code_with_devices_gives_at_least_one_sheet(library: Library, supplies: Mapping[str, Supply]) -> None:
     for supply in supplies.values():
         if supply.devices:
             assert sheets_for(supply, library.devices, library.materials), supply.code
 
 
-def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, supplies: Mapping[str, Supply]) -> None:
+def test_a_cast_code_gives_casts_and_a_splint_code_none(library: Library, supplies: Mapping[str, Supply]) -> None:
     for supply in supplies.values():
         for id_ in supply.devices:
             is_cast = library.devices[id_].kind is Kind.CAST
@@ -94,7 +94,7 @@ def test_a_cast_code_finds_casts_and_a_splint_code_none(library: Library, suppli
 
 
 @pytest.mark.parametrize("typed", ["Q4052", "A4570", "", "4010", "Q4010; Q4009"])
-def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: Mapping[str, Supply], typed: str) -> None:
+def test_an_unknown_code_is_refused_with_the_known_ones(supplies: Mapping[str, Supply], typed: str) -> None:
     with pytest.raises(Refused) as refused:
         find_supply(supplies, typed)
 
@@ -104,7 +104,7 @@ def test_an_unknown_code_is_refused_with_the_codes_that_work(supplies: Mapping[s
     assert "Q4001" not in problem.allowed
 
 
-def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: Mapping[str, Supply]) -> None:
+def test_a_code_for_a_device_without_a_sheet_is_refused_by_name(supplies: Mapping[str, Supply]) -> None:
     with pytest.raises(Refused) as refused:
         find_supply(supplies, "Q4002")
 
@@ -122,7 +122,7 @@ def test_a_code_for_a_device_we_have_no_sheet_for_is_refused_by_name(supplies: M
         ("Q4009", "short-arm-cast", "plaster-rolled", ("short-arm-cast", "plaster-rolled")),
     ],
 )
-def test_a_code_picks_device_and_material_when_one_fits(
+def test_a_code_gives_device_and_material_when_one_fits(
     library: Library, code: str, device: str, material: str, sheet: tuple[str, str]
 ) -> None:
     picked = sheet_for(library.supplies[code], library.devices, library.materials, device, material)

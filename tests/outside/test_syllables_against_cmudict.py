@@ -37,13 +37,13 @@ def test_every_word_of_the_content_has_the_dictionarys_count(library: Library, s
     assert {word: syllables(word) for word in known} == known
 
 
-def test_words_the_dictionary_lacks_are_counted_as_by_ear(library: Library, smallest: dict[str, int]) -> None:
+def test_words_that_the_dictionary_lacks_are_counted_as_pronounced(library: Library, smallest: dict[str, int]) -> None:
     unknown = {word for word in content_words(library) if word not in smallest and word.removesuffix("'s") not in smallest}
     assert {word: syllables(word) for word in unknown} == {word: _BY_EAR.get(word) for word in unknown}
 
 
 def test_most_words_of_the_whole_dictionary_are_counted_alike(smallest: dict[str, int]) -> None:
-    """A clinic may use words that our content does not. Measured: 91.7 per cent agree, names included."""
+    """A clinic may use words that the shipped content does not. Measured: 91.7 per cent agree, names included."""
     words = [word for word in smallest if word.isascii() and word.isalpha()]
     alike = sum(syllables(word) == smallest[word] for word in words)
     assert alike / len(words) > 0.9
