@@ -1,6 +1,6 @@
 """Patterns for negation, numbers and units of time in each language, to compare a translation with its English.
 
-A language without a table here is refused, since a lost "not" could not be detected.
+A language without a table here is refused, since a missing "not" could not be detected.
 The lists are from memory of ordinary grammar; a sound translation with a word they lack is refused until a person reviews it.
 """
 

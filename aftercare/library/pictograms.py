@@ -86,7 +86,7 @@ def pictogram_name_problems(library: Library, content: Path) -> list[Problem]:
 
     for name, use in PAGE_PICTOGRAMS.items():
         if name not in files:
-            add(name, f"There is no such file, and this pictogram stands {use}.", "Install the program again.")
+            add(name, f"There is no such file, and this pictogram is used {use}.", "Install the program again.")
     for name in sorted(files.keys() - PAGE_PICTOGRAMS.keys() - {name for name, _ in named}):
         add(name, "Nothing uses this pictogram.", "Name it as the 'picture' of a topic or a warning, or delete the file.")
     return problems

@@ -16,7 +16,7 @@ from aftercare.library.words import placeholders
 MOST_WORDS = 20
 # CDC Clear Communication Index, item 8: no list longer than seven items.
 MOST_ITEMS = 7
-# A chunk of at most 80 words holds one idea (this project's limit; PEMAT-P item 8 asks for short chunks and gives no number).
+# A chunk of at most 80 words has one idea (this project's limit; PEMAT-P item 8 asks for short chunks and gives no number).
 MOST_WORDS_IN_CHUNK = 80
 
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+")
@@ -32,7 +32,7 @@ def sentences(message: str) -> tuple[str, ...]:
 def text_problems(texts: Iterable[Text], values: frozenset[str], words: frozenset[str]) -> list[Problem]:
     """Find unknown placeholders, digits, per cent signs, single braces and sentences that are too long.
 
-    `values` and `words` are the names that may stand in braces; only a word may begin with a capital there.
+    `values` and `words` are the names that are allowed in braces; only a word may begin with a capital there.
     """
     problems: list[Problem] = []
     for text in texts:
@@ -129,16 +129,15 @@ def override(
         else:
             by_id[wording.id] = wording
             problems += _wording_problems(modules[wording.id], wording)
-    used_advice = [module for module in advice if not _leaves_out(by_id.get(module.id))]
-    used_warnings = [warning for warning in warnings if not _leaves_out(by_id.get(warning.id))]
+    omitted = {id_ for id_, wording in by_id.items() if _is_empty(wording)}
     return (
-        tuple(_reworded_advice(module, by_id.get(module.id)) for module in used_advice),
-        tuple(_reworded_warning(warning, by_id.get(warning.id)) for warning in used_warnings),
+        tuple(_reworded_advice(module, by_id.get(module.id)) for module in advice if module.id not in omitted),
+        tuple(_reworded_warning(warning, by_id.get(warning.id)) for warning in warnings if warning.id not in omitted),
     )
 
 
-def _leaves_out(wording: Wording | None) -> bool:
-    return wording is not None and not wording.blocks and not wording.title
+def _is_empty(wording: Wording) -> bool:
+    return not wording.blocks and not wording.title
 
 
 def _reworded_advice(module: Advice, wording: Wording | None) -> Advice:
@@ -156,7 +155,7 @@ def _reworded_warning(warning: WarningSign, wording: Wording | None) -> WarningS
 
 def _wording_problems(module: Advice | WarningSign, wording: Wording) -> Iterator[Problem]:
     """Find what the clinic's wording of a module lacks. A section with only a title leaves the text as it is."""
-    if _leaves_out(wording) and module.covers:
+    if _is_empty(wording) and module.covers:
         yield Problem(
             Fault.OVERRIDE_LOSES_SAFETY,
             f"The module {{}} may not be left out, because sheets need it for {slots(module.covers)}.",

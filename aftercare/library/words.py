@@ -37,7 +37,7 @@ class Words:
     parts: Mapping[Part, Text]
 
     def names(self) -> frozenset[str]:
-        """Every word that may stand in braces, with a lower-case first letter."""
+        """Every word that is allowed in braces, with a lower-case first letter."""
         tables = (*self.nouns.values(), *self.limbs.values(), *self.extremities.values())
         return frozenset(name for table in tables for name in table)
 

@@ -56,7 +56,7 @@ def schedule(choices: Choices, figures: Mapping[str, Figure], mentioned: Collect
 
     early = any(option.early_visit for option in choices.options)
     early_until = later("early_visit_hours") if early else None
-    on_time = (
+    on_time = (  # compared in UTC: Python compares times of one zone by the wall clock
         choices.visit is not None and early_until is not None and choices.visit.astimezone(UTC) <= early_until.astimezone(UTC)
     )
     walks = choices.weight is not None and choices.weight.walks

@@ -28,15 +28,12 @@ class Condition:
     weights: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
 
-    def __bool__(self) -> bool:
-        return bool(self.options or self.weights or self.without)
-
-    def holds(self, true: Collection[str]) -> bool:
+    def holds(self, true_ids: Collection[str]) -> bool:
         """Whether a patient for whom the options and weight order with these ids are true meets it."""
         return (
-            (not self.options or any(id_ in true for id_ in self.options))
-            and (not self.weights or any(id_ in true for id_ in self.weights))
-            and not any(id_ in true for id_ in self.without)
+            (not self.options or any(id_ in true_ids for id_ in self.options))
+            and (not self.weights or any(id_ in true_ids for id_ in self.weights))
+            and not any(id_ in true_ids for id_ in self.without)
         )
 
 
