@@ -1,4 +1,4 @@
-"""Publishing that is interrupted, waits, or meets readers half way: the old site or the new one, and never a broken page."""
+"""Tests of publishing that is interrupted, waits, or is read meanwhile: the complete old or new site, no broken page."""
 
 from __future__ import annotations
 
@@ -139,7 +139,7 @@ def test_a_waiting_publisher_reports_it_and_continues_once_the_other_was_killed(
     assert done.written == ("EN/SAF/index.html",)
 
 
-def test_the_command_says_on_standard_error_that_it_waits(tmp_path: Path, shell: Shell) -> None:
+def test_the_command_reports_on_standard_error_that_it_waits(tmp_path: Path, shell: Shell) -> None:
     site = tmp_path / "site"
     holder = subprocess.Popen([sys.executable, "-c", HOLDING, str(site)], cwd=ROOT, stdout=subprocess.PIPE, encoding="utf-8")
     assert holder.stdout
@@ -163,7 +163,7 @@ def test_a_publisher_that_need_not_wait_does_not_report_waiting(tmp_path: Path) 
 
 
 def test_during_publishing_every_file_that_a_page_loads_exists(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Scripts and lists: a page never names a script that is not there, a list no page that is not there."""
+    """Scripts and lists: a page never names a script, and a list never a page, that does not exist."""
     move = Path.replace
     broken: list[tuple[str, str]] = []
 

@@ -48,10 +48,10 @@ def test_every_file_that_differs_is_reported_with_advice(published: Path, tmp_pa
     with nginx(copy, tmp_path / "nginx") as host:
         comparison = verify(host.address, published)
 
-    found = {problem.where.path.removeprefix(host.address): problem.what for problem in comparison.differences if problem.where}
-    assert sorted(found) == ["AR/worker.js", "EN/SAF/"]
-    assert "404" in found["AR/worker.js"]
-    assert "20 bytes instead of" in found["EN/SAF/"]
+    texts = {problem.where.path.removeprefix(host.address): problem.what for problem in comparison.differences if problem.where}
+    assert sorted(texts) == ["AR/worker.js", "EN/SAF/"]
+    assert "404" in texts["AR/worker.js"]
+    assert "20 bytes instead of" in texts["EN/SAF/"]
     assert {problem.fault for problem in comparison.differences} == {Fault.NOT_SERVED, Fault.CHANGED_SINCE}
 
 
@@ -110,11 +110,11 @@ def test_the_older_name_of_a_scripts_type_is_accepted(published: Path, tmp_path:
 
 
 def test_a_file_served_without_a_type_is_reported_since_browsers_then_refuse_a_script(published: Path, tmp_path: Path) -> None:
-    found = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).differences
+    problems = served(published, tmp_path / "nginx", SCRIPTS.format("", '""')).differences
 
-    assert {problem.fault for problem in found} == {Fault.SERVED_OTHERWISE}
-    assert all(problem.where and problem.where.path.endswith(".js") for problem in found)
-    assert len(found) > 2
+    assert {problem.fault for problem in problems} == {Fault.SERVED_OTHERWISE}
+    assert all(problem.where and problem.where.path.endswith(".js") for problem in problems)
+    assert len(problems) > 2
 
 
 def test_a_reply_that_is_not_http_is_reported_as_no_answer(published: Path) -> None:
