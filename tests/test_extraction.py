@@ -10,7 +10,7 @@ import polib
 import pytest
 
 from aftercare.check.combinations import compatible, largest
-from aftercare.errors import Fault, Refused
+from aftercare.errors import Fault, Refused, Where
 from aftercare.language.approval import Approvals, approvals_text, parse_approvals
 from aftercare.language.extraction import Extracted, messages_of, update_po
 from aftercare.language.languages import LANGUAGES
@@ -217,3 +217,11 @@ def test_approvals_are_parsed_as_they_were_formatted() -> None:
 def test_a_bad_approvals_file_is_refused_with_its_line() -> None:
     with pytest.raises(Refused, match=r"approvals\.yaml:2: .*role"):
         parse_approvals('# who\nes: {fingerprint: "00", role: Ana, on: "2026-11-25"}\n', "approvals.yaml")
+
+
+def test_an_approval_of_an_unknown_language_is_refused_with_its_line_and_a_guess() -> None:
+    with pytest.raises(Refused) as refused:
+        parse_approvals('ess: {fingerprint: "00", role: language service, on: "2026-11-25"}\n', "approvals.yaml")
+
+    (problem,) = refused.value.problems
+    assert (problem.subject, problem.suggestion, problem.where) == (("ess",), "es", Where("approvals.yaml", 1))

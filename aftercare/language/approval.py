@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from aftercare.errors import Fault, Problem, Refused, Where
+from aftercare.errors import Fault, Problem, Refused, Where, nearest
+from aftercare.language.languages import LANGUAGES
 from aftercare.language.messages import Messages
 from aftercare.library.clinic import Clinic
 from aftercare.library.header import parse_yaml
@@ -69,6 +70,9 @@ def parse_approvals(text: str, shown: str) -> Approvals:
         inner = file.inside(tag)
         languages[tag] = LanguageApproval(inner.text("fingerprint"), inner.word("role", ROLES), inner.text("on"))
         inner.done()
+        if tag not in LANGUAGES:
+            what = "{} is no language of this program, so its approval would count for nothing."
+            file.blame(Fault.UNKNOWN_NAME, what, subject=(tag,), allowed=LANGUAGES, suggestion=nearest(tag, LANGUAGES), key=tag)
     if problems:
         raise Refused(problems)
     return Approvals(languages)

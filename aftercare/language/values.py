@@ -52,8 +52,9 @@ def _range(low: float | Decimal, high: float | Decimal, locale: str) -> str:
 def _with_unit(number: str, figure: Figure, locale_name: str) -> str:
     """The number in the long form of its unit, in the plural form of the range's end.
 
-    Babel gives "7 duration-day" in Arabic: CLDR leaves out a long form that equals the short one (UTS 35, part 1,
-    lateral inheritance) and Babel does not look there. So the patterns are read here, long before short.
+    Babel's `format_unit` gives "7 duration-day" in Arabic: CLDR leaves out a long form that equals the short one (UTS 35,
+    part 1, lateral inheritance) and Babel does not look there. Falling back to its short form would lose the plural forms that
+    only the long one has ("11 weeks" with the form for 3 to 10). So the patterns are read from Babel's data, long before short.
     """
     locale = Locale.parse(locale_name)
     patterns = locale._data["unit_patterns"][f"duration-{figure.unit}"]

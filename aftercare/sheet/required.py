@@ -61,8 +61,8 @@ def contradicting(
     return [
         Problem(
             Fault.CONTRADICTION,
-            "{} and {} would stand on one sheet: " + rule.why + ".",
-            subject=(first, second),
+            "{} and {} would stand on one sheet: {}.",
+            subject=(first, second, rule.why),
             advice="Give one of them an 'applies' or 'not' that excludes the other.",
             where=rule.where,
         )
