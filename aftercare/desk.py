@@ -98,7 +98,7 @@ class Desk:
 
     def phone_page(self, device: Device, material: Material, tag: str) -> str:
         """Render the page behind the QR code, for all patients with this device in this material. Raises Refused."""
-        return phone_page(self.translate_full(self.sheets[device.id, material.id], tag), self.frame)
+        return phone_page(self.translate_sheet(self.sheets[device.id, material.id], tag), self.frame)
 
     def publish(
         self,
@@ -112,7 +112,7 @@ class Desk:
         `progress` is called with the number of rendered pages and of all pages, `on_wait` before waiting for another publisher.
         Raises Refused as `site.publish.publish` does, and where a sheet has problems in English.
         """
-        sheets = tuple(in_languages(self.sheets.values(), self.clinic.languages, self.translate_full))
+        sheets = tuple(in_languages(self.sheets.values(), self.clinic.languages, self.translate_sheet))
         total = sum(len(sheet.translated) for sheet in sheets)
         pages = []
         for page in patient_pages(sheets, self.frame):
@@ -132,21 +132,14 @@ class Desk:
         return settle(self.library, self.sheets[choices.device.id, choices.material.id], choices)
 
     def translate(self, choices: Choices, tag: str) -> TranslatedSheet[PatientSheet]:
-        """Compose and translate the sheet of one patient. Raises Refused as `settle` and `translate_patient` do."""
-        return self.translate_patient(self.settle(choices), tag)
+        """Compose and translate the sheet of one patient. Raises Refused as `settle` and `translate_sheet` do."""
+        return self.translate_sheet(self.settle(choices), tag)
 
-    def translate_patient(self, sheet: PatientSheet, tag: str) -> TranslatedSheet[PatientSheet]:
-        """Translate a patient's sheet.
+    def translate_sheet(self, sheet: SheetT, tag: str) -> TranslatedSheet[SheetT]:
+        """Translate a patient's sheet or a full one.
 
         Raises Refused for an unset clinic file, an unknown language, and every sentence that is untranslated or unsound.
         """
-        return self._translate(sheet, tag)
-
-    def translate_full(self, sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
-        """Translate a full sheet. Raises Refused as `translate_patient` does."""
-        return self._translate(sheet, tag)
-
-    def _translate(self, sheet: SheetT, tag: str) -> TranslatedSheet[SheetT]:
         if self.clinic.unset:
             raise Refused(self.clinic.unset)
         return translate(sheet, self.language(tag), self.messages.get(tag), self.clinic, self.approvals)
@@ -166,7 +159,7 @@ class Desk:
     def language_problems(self, sheet: FullSheet, tag: str) -> tuple[Problem, ...]:
         """Return the problems of a sheet in a language; empty where it can be printed in it."""
         try:
-            self.translate_full(sheet, tag)
+            self.translate_sheet(sheet, tag)
         except Refused as refused:
             return refused.problems
         return ()

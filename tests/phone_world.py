@@ -55,7 +55,7 @@ def basis(device: str, material: str) -> Choices:
 
 def in_english(sheet: FullSheet, tag: str) -> TranslatedSheet[FullSheet]:
     """English words, laid out as the language is: what a translation says is tested where translations are."""
-    return replace(demo_desk().translate_full(sheet, SOURCE), language=LANGUAGES[tag])
+    return replace(demo_desk().translate_sheet(sheet, SOURCE), language=LANGUAGES[tag])
 
 
 def translated(device: str, material: str, tag: str) -> TranslatedSheet[FullSheet]:

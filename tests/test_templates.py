@@ -76,7 +76,7 @@ def parts_of_page(templates: RecordingTemplates, device: str) -> dict[Call, Mark
     """The parts of the phone page of a device in fiberglass."""
     templates.parts = {}
     frame = replace(demo_desk().frame, templates=templates)
-    phone_page(demo_desk().translate_full(demo_desk().sheets[device, "fiberglass"], "en"), frame)
+    phone_page(demo_desk().translate_sheet(demo_desk().sheets[device, "fiberglass"], "en"), frame)
     return templates.parts
 
 

@@ -19,7 +19,7 @@ def page_size_problems(desk: Desk) -> Iterator[Problem]:
     for sheet in desk.sheets.values():
         for tag in desk.clinic.languages:
             try:
-                translated = desk.translate_full(sheet, tag)
+                translated = desk.translate_sheet(sheet, tag)
             except Refused:
                 continue
             size = len(gzip.compress(phone_page(translated, desk.frame).encode()))

@@ -53,7 +53,7 @@ def review(desk: Desk, choices: Choices) -> ReviewedSheet:
     """An English sheet with its dates, on paper with all its reasons, and on the phone as this patient sees it."""
     draft = desk.as_draft()
     translated = draft.translate(with_example_dates(choices, desk.clinic.time_zone), SOURCE)
-    phone = draft.translate_full(unconditional(translated.sheet), SOURCE)
+    phone = draft.translate_sheet(unconditional(translated.sheet), SOURCE)
     return ReviewedSheet.of(translated, draft.paper_html(translated), phone_page(phone, desk.frame))
 
 

@@ -96,7 +96,7 @@ def check_form(desk: Desk, form: Form) -> CheckedForm:
     except Refused as refused:
         return CheckedForm(form, refused.problems, choices)
     try:
-        translated = desk.translate_patient(sheet, form.language)
+        translated = desk.translate_sheet(sheet, form.language)
     except Refused as refused:
         in_english = form.language == SOURCE
         problems = [*refused.problems] if in_english else [_language_problem(form.language, refused.problems)]
