@@ -65,7 +65,7 @@ def test_an_unknown_language_of_the_clinic_is_refused_with_the_file_and_what_is_
         ended = shell(*command)
         assert ended.code == 2
         spanish, ars = ended.error.splitlines()
-        assert "clinic.md: 'languages' says 'spanish', which is no language we print. Allowed: en, es, ar." in spanish
+        assert "clinic.md: 'languages' says 'spanish', which is no language of this program. Allowed: en, es, ar." in spanish
         assert "Did you mean 'ar'?" in ars
 
 

@@ -108,7 +108,7 @@ def _header_problems(tag: str, shown: str) -> Iterator[Problem]:
     stem = name.removesuffix(".po")
     offered = tuple(language for language in LANGUAGES if language != SOURCE)
     if tag not in offered:
-        what, near = "The header's 'Language:' is {}, which is no language we print.", nearest(tag, offered)
+        what, near = "The header's 'Language:' is {}, which is no language of this program.", nearest(tag, offered)
         where = Where(shown)
         yield Problem(Fault.UNKNOWN_LANGUAGE, what, subject=(tag,), allowed=offered, suggestion=near, where=where)
     elif tag not in GRAMMARS:
