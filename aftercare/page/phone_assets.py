@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import re
 from dataclasses import dataclass
+
+from rcssmin import cssmin
+from rjsmin import jsmin
 
 from aftercare.page.templates import Templates
 
 
 def asset(templates: Templates, name: str) -> str:
-    """Return a style or script of `templates/phone` without comments and indentation. Raises KeyError for an unknown name."""
+    """Return a style or script of `templates/phone`, minified. Raises KeyError for an unknown name."""
     text = templates.text(f"phone/{name}")
-    if name.endswith(".css"):
-        text = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
-        return re.sub(r"\s*([{};,>])\s*|(:)\s+", r"\1\2", re.sub(r"\s+", " ", text)).replace(";}", "}").strip()
-    lines = (line.strip() for line in text.splitlines())
-    return "\n".join(line for line in lines if line and not line.startswith("//"))
+    minified: str = cssmin(text) if name.endswith(".css") else jsmin(text)
+    return minified.strip()
 
 
 def policy(style: str, script: str) -> str:
