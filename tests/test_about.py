@@ -68,7 +68,7 @@ def test_a_clinic_that_approved_nothing_sees_each_text_as_a_draft(demo: Desk, pa
         ("Spanish translation", State.DRAFT),
         ("Arabic translation", State.DRAFT),
     ]
-    assert f"edition {demo.approvals.wording} draft Not approved." in row(page, "approvals", "English wording")
+    assert f"edition {demo.approvals.wording} draft Approved by nobody yet." in row(page, "approvals", "English wording")
     assert "draft until the clinic has approved its wording" in page.text("//*[@class='notice draft']")
 
 
@@ -79,7 +79,7 @@ def test_approved_texts_are_shown_with_role_and_day(tmp_path: Path) -> None:
     assert f"Approved by {ROLE} on 2026-11-02." in english
     assert "Approved by medical translator on 2026-11-03." in spanish
     assert "draft" not in english + spanish
-    assert "draft Not approved." in row(page, "approvals", "Arabic")
+    assert "draft Approved by nobody yet." in row(page, "approvals", "Arabic")
 
 
 def test_a_wording_changed_since_its_approval_is_a_draft_and_names_both_editions(tmp_path: Path) -> None:
@@ -115,7 +115,7 @@ def test_a_role_without_an_edition_approves_nothing_and_the_page_reports_it(tmp_
 
     english = row(Page(desk_app(home).test_client().get("/about")), "approvals", "English wording")
 
-    assert "draft Not approved: the clinic file says who approved it or when, but not which edition." in english
+    assert "draft Approved by nobody yet: the clinic file says who approved it or when, but not which edition." in english
 
 
 def test_an_approval_of_a_language_that_is_not_offered_is_shown_as_such(tmp_path: Path) -> None:
@@ -325,7 +325,7 @@ def test_while_an_edit_cannot_be_used_it_shows_what_is_in_force(tmp_path: Path) 
     page = Page(desk.get("/about"))
 
     assert page.status == 200
-    assert "This page shows what is in force" in page.text("//*[@id='problems']")
+    assert "This page shows what sheets were made from" in page.text("//*[@id='problems']")
     assert "clinic.md:" in page.text("//*[@id='problems']//li")
     assert "48 hours set by this clinic" in row(page, "figures", "raise_hours")
 
