@@ -68,3 +68,15 @@ def test_no_module_is_longer_than_250_lines(checkout: Path) -> None:
     lengths = {str(path): len(path.read_text().splitlines()) for path in sorted((checkout / "aftercare").rglob("*.py"))}
 
     assert {path: length for path, length in lengths.items() if length > MOST_LINES} == {}
+
+
+def test_no_module_of_tests_imports_from_another(checkout: Path) -> None:
+    imported = {
+        (path.relative_to(checkout).as_posix(), node.module)
+        for path in (checkout / "tests").rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom) and node.module
+    }
+
+    assert ("tests/test_layers.py", "pathlib") in imported
+    assert [pair for pair in sorted(imported) if pair[1].rsplit(".", 1)[-1].startswith("test_")] == []
