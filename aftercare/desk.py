@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -119,7 +120,8 @@ class Desk:
             pages.append(page)
             progress(len(pages), total)
         files = (*pages, *site_files(sheets, pages, self.frame))
-        return publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, frame=self.frame), on_wait=on_wait)
+        published = publish(files, site, withdrawn=partial(withdrawn, sheets=sheets, frame=self.frame), on_wait=on_wait)
+        return replace(published, untranslated=Counter(tag for sheet in sheets for tag in sheet.untranslated))
 
     # ---- their steps ----
 

@@ -123,8 +123,23 @@ def test_bad_input_exits_with_2_lists_what_is_allowed_and_leaves_the_existing_fi
 
 
 def test_all_problems_are_printed_at_once_one_on_each_line(quick: Shell, tmp_path: Path) -> None:
-    ended = quick("print", "short-arm-cast", "wood", "--side", "up", "--applied", "noon", "-o", tmp_path / "sheet.pdf")
-    assert len(ended.error.splitlines()) == 3
+    words = (
+        "short-arm-cast",
+        "wood",
+        "--side",
+        "up",
+        "--applied",
+        "noon",
+        "--language",
+        "xx",
+        "--paper",
+        "a3",
+        "--size",
+        "huge",
+    )
+    ended = quick("print", *words, "-o", tmp_path / "sheet.pdf")
+    assert ended.code == 2
+    assert len(ended.error.splitlines()) == 6
 
 
 def test_a_clinic_file_without_phones_prints_nothing_and_lists_what_to_fill_in(shell: Shell, tmp_path: Path) -> None:

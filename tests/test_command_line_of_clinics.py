@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import socket
 from pathlib import Path
 
@@ -48,6 +49,19 @@ def test_a_home_without_a_clinic_file_is_refused_with_how_to_get_one(shell: Shel
 
 
 # ---- the languages of a clinic ----
+
+
+def test_publishing_names_the_languages_that_wait_and_what_earlier_pages_still_show(shell: Shell, tmp_path: Path) -> None:
+    shell("publish", tmp_path / "site")
+    clinic = shell.home / "clinic.md"
+    clinic.write_text(clinic.read_text(encoding="utf-8") + "\n## rings\n- Take every ring off now.\n", encoding="utf-8")
+
+    ended = shell("publish", tmp_path / "site")
+
+    assert ended.code == 0
+    assert re.search(r"\d+ sheets have no Spanish page as they read now", ended.error)
+    assert re.search(r"\d+ sheets have no Arabic page as they read now", ended.error)
+    assert "They still show the words, phone numbers and hours from before." in ended.error
 
 
 def test_english_can_be_printed_and_published_where_the_clinic_does_not_offer_it(shell: Shell, tmp_path: Path) -> None:

@@ -142,6 +142,7 @@ def test_a_page_whose_translation_waits_is_left_to_its_readers(site: Path, tmp_p
     done = Desk.open(replace(find_places(), content=content), content).publish(tmp_path / "site")
 
     assert "ES/SAF/index.html" in done.retained
+    assert done.untranslated == {"es": len(done.retained) / 2, "ar": len(done.retained) / 2}
     assert done.withdrawn == ()
     assert (tmp_path / "site/ES/SAF/index.html").read_bytes() == before
     english = lxml.html.parse(str(tmp_path / "site/EN/SAF/index.html"))

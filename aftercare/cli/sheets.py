@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import click
@@ -9,6 +11,7 @@ import click
 from aftercare.cli.options import home_option, json_option, open_desk
 from aftercare.cli.output import print_json
 from aftercare.desk import Desk
+from aftercare.errors import Problem, Refused
 from aftercare.files import write_whole
 from aftercare.language.languages import LANGUAGES
 from aftercare.library.supply import find_supply, sheet_for
@@ -100,9 +103,24 @@ def print_(
         charged = find_supply(library.supplies, supply)
         pair = sheet_for(charged, library.devices, library.materials, device, material)
         device, material = (item.id for item in pair)
-    choices = desk.choose(Picked(device, material, side, options, weight, applied, visit, removal))
-    pdf = desk.print_sheet(choices, language, desk.paper(paper), desk.size(size))
+    picked = Picked(device, material, side, options, weight, applied, visit, removal)
+    refuse_together(
+        partial(desk.choose, picked), partial(desk.language, language), partial(desk.paper, paper), partial(desk.size, size)
+    )
+    pdf = desk.print_sheet(desk.choose(picked), language, desk.paper(paper), desk.size(size))
     write_whole(output, pdf)
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
     click.echo(f"Wrote {output}.")
+
+
+def refuse_together(*checks: Callable[[], object]) -> None:
+    """Run all checks. Raises Refused with the problems of all that refuse, so that a person can mend them at once."""
+    problems: list[Problem] = []
+    for check in checks:
+        try:
+            check()
+        except Refused as refused:
+            problems += refused.problems
+    if problems:
+        raise Refused(problems)

@@ -14,6 +14,7 @@ from aftercare.cli.options import home_option, open_desk, port_type
 from aftercare.cli.output import progress_bar
 from aftercare.demo import run_demo
 from aftercare.errors import Problem
+from aftercare.language.languages import LANGUAGES
 from aftercare.library.clinic import Clinic
 from aftercare.places import find_places
 from aftercare.site.verify import verify
@@ -61,8 +62,16 @@ def publish(folder: Path, address: str | None, home: Path | None) -> None:
         f"Wrote {len(published.written)} files, left {published.unchanged} unchanged, "
         f"archived {len(published.archived)} earlier editions, withdrew {len(published.withdrawn)} codes."
     )
+    for tag, count in published.untranslated.items():
+        what = f"{count} sheets have no {LANGUAGES[tag].english_name} page as they read now"
+        click.echo(f"{what}: sentences wait for a translation. See 'translate status'.", err=True)
     if published.retained:
-        click.echo(f"Left {len(published.retained)} pages as they were: their sheets wait for a translation.", err=True)
+        click.echo(
+            f"Left {len(published.retained)} earlier pages of these as they were. They still show the words, phone numbers and "
+            "hours from before. Translate what waits, or take the language out of 'languages' in clinic.md: its pages then "
+            "lead to the clinic's present number.",
+            err=True,
+        )
     for caution in desk.clinic.cautions:
         click.echo(f"Caution: {caution}", err=True)
 

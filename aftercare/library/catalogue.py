@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from operator import attrgetter
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -65,7 +64,11 @@ class _Named(Protocol):
 
 
 _T = TypeVar("_T", bound=_Named)
-_ORDER = attrgetter("order", "id")  # of advice and warning signs on a sheet
+
+
+def _order(module: Advice | WarningSign) -> tuple[int, str]:
+    """The place of a module on a sheet."""
+    return module.order, module.id
 
 
 def load_library(places: Places, home: Path | None = None) -> Library:
@@ -84,8 +87,8 @@ def load_library(places: Places, home: Path | None = None) -> Library:
     library = Library(
         devices=devices,
         materials=reader.folder("materials", read_material),
-        advice=tuple(sorted(reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(), key=_ORDER)),
-        warnings=tuple(sorted(reader.folder("warnings", read_warning).values(), key=_ORDER)),
+        advice=tuple(sorted(reader.folder("advice", lambda source: read_advice(source, tuple(topics))).values(), key=_order)),
+        warnings=tuple(sorted(reader.folder("warnings", read_warning).values(), key=_order)),
         options=dict(sorted(reader.folder("options", read_option).items(), key=lambda item: item[1].bit)),
         weights=read_weights(reader.yaml("weights")),
         topics=topics,

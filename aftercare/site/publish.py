@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from aftercare.errors import Fault, Problem, Refused, Where
@@ -44,6 +44,7 @@ class Published:
     """The result of one publication: paths, and the number of files that were already there with the same bytes.
 
     `withdrawn` are among `written`. `retained` were published before and are neither among the pages nor withdrawn.
+    `untranslated` is the number of sheets without a page in a language, by its tag, because sentences wait for a translation.
     """
 
     written: tuple[str, ...]
@@ -51,6 +52,7 @@ class Published:
     withdrawn: tuple[str, ...]
     retained: tuple[str, ...]
     unchanged: int
+    untranslated: Mapping[str, int] = field(default_factory=dict)
 
 
 def publish(
