@@ -91,6 +91,15 @@ def test_no_reader_gets_a_partly_written_page(tmp_path: Path) -> None:
     assert all((tmp_path / f"EN/P{n}/index.html").read_text() in (f"old {n}", f"new {n}") for n in range(10))
 
 
+@pytest.mark.parametrize("moved", [0, 5])
+def test_a_killed_first_publication_is_completed_and_not_taken_for_a_foreign_folder(tmp_path: Path, moved: int) -> None:
+    kill_while_publishing(tmp_path, moved)
+
+    publish(numbered("new", "BBBB"), tmp_path)
+
+    assert files(tmp_path) == {f"EN/P{n}/index.html": f"new {n}" for n in range(10)}
+
+
 def test_two_publishers_at_once_leave_the_complete_site_of_one_of_them(tmp_path: Path) -> None:
     script = """
 import sys

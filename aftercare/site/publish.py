@@ -69,12 +69,16 @@ def publish(
     publisher. Raises Refused (CANNOT_WRITE, BAD_VALUE, BAD_FILE, DUPLICATE); the folder is then unchanged.
     """
     pages_by_path = _by_path(pages)
-    _refuse_foreign(site)  # before the lock, which creates files
+    # Before the lock, which creates files. A state folder may be that of a publisher at work, or of one that was interrupted.
+    if (file := _foreign_file(site)) and not (site / STATE_FOLDER).exists():
+        raise _foreign(site, file)
     try:
         with locked(site, on_wait):
             staging = Staging(site)
             staging.recover()
             try:
+                if file := _foreign_file(site):
+                    raise _foreign(site, file)
                 published = _stage(pages_by_path, site, read_record(site), staging, withdrawn)
                 staging.commit()
             finally:
@@ -164,18 +168,21 @@ def _by_path(pages: Iterable[Page]) -> dict[str, Page]:
     return by_path
 
 
-def _refuse_foreign(site: Path) -> None:
-    """Raise Refused for a folder that holds files but was never published to, such as a mistyped path."""
+def _foreign_file(site: Path) -> str:
+    """Return the name of a file in a folder that holds files but was never published to, such as a mistyped path; else ""."""
     if not site.is_dir() or read_record(site):
-        return
+        return ""
     headers = site / "_headers"
     if headers.is_file() and headers.read_text(encoding="utf-8", errors="replace").startswith(HEADERS_SIGNATURE):
-        return
-    if others := sorted(path.name for path in site.iterdir() if path.name != STATE_FOLDER):
-        raise Refused.one(
-            Fault.CANNOT_WRITE,
-            "The folder holds files that were not published from here, such as {}.",
-            subject=(others[0],),
-            advice="Name an empty folder, or the folder you published to before.",
-            where=Where(str(site)),
-        )
+        return ""
+    return min((path.name for path in site.iterdir() if path.name != STATE_FOLDER), default="")
+
+
+def _foreign(site: Path, file: str) -> Refused:
+    return Refused.one(
+        Fault.CANNOT_WRITE,
+        "The folder holds files that were not published from here, such as {}.",
+        subject=(file,),
+        advice="Name an empty folder, or the folder you published to before.",
+        where=Where(str(site)),
+    )
